@@ -1,17 +1,32 @@
 import { defineConfig } from "vitest/config";
 
+/** `npm test` runs "fast"; the others have a script of their own and CI runs them too */
+const project = (name: string, include: string[], exclude: string[], timeout: number) => ({
+  test: { name, include, exclude, testTimeout: timeout, hookTimeout: timeout },
+});
+
 export default defineConfig({
+  cacheDir: "build/cache",
   test: {
-    include: ["test/**/*.test.ts"],
-    exclude: ["test/slow/**", "test/browser/**"],
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
-    typecheck: {
-      enabled: true,
-      checker: "node_modules/typescript/bin/tsc",
-      include: ["test/**/*.test-d.ts"],
-      tsconfig: "./tsconfig.json",
-    },
     coverage: { include: ["kernel-lib/src/**"], reportsDirectory: "build/coverage" },
+    projects: [
+      {
+        test: {
+          name: "fast",
+          include: ["test/**/*.test.ts"],
+          exclude: ["test/slow/**", "test/browser/**"],
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+          typecheck: {
+            enabled: true,
+            checker: "node_modules/typescript/bin/tsc",
+            include: ["test/**/*.test-d.ts"],
+            tsconfig: "./tsconfig.json",
+          },
+        },
+      },
+      project("slow", ["test/slow/**/*.test.ts"], [], 600_000),
+      project("browser", ["test/browser/**/*.test.ts"], [], 120_000),
+    ],
   },
 });

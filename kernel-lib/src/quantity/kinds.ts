@@ -26,73 +26,92 @@ export interface UnitNames {
 
 export type Kind = keyof UnitNames;
 
-/** how one unit stands to SI: si = (value + offset) × factor */
+/** How one unit stands to SI: si = (value + offset) × times / per. Two whole numbers where the unit is a fraction of SI,
+ * so that 12.7 µm is held as the double nearest to 0.0000127 and read back as 12.7. */
 export interface Unit {
   /** as printed, with the real signs: µ, °, ² */
   readonly symbol: string;
-  readonly factor: number;
+  readonly times: number;
+  readonly per: number;
   /** only a temperature has one */
-  readonly offset?: number;
+  readonly offset: number;
 }
 
-const inch = 0.0254;
+/** The SI value of a number in a unit. */
+export function toSi(unit: Unit, value: number): number {
+  return ((value + unit.offset) * unit.times) / unit.per;
+}
+
+/** The number in a unit of an SI value. Where it lies within two units of the last bit of a number of nine decimals it
+ * is that number: 12.7, not 12.700000000000001. */
+export function inUnit(unit: Unit, si: number): number {
+  const value = (si * unit.per) / unit.times - unit.offset;
+  const short = Math.round(value * 1e9) / 1e9;
+  const size = Math.max(Math.abs(value), Math.abs(unit.offset));
+  return Math.abs(short - value) <= 2 * Number.EPSILON * size ? short : value;
+}
+
 const poundForce = 4.448_221_615_260_5;
-const arcsec = Math.PI / 648_000;
 
 /** unit table, a row a kind; the first unit of a row is the one a value prints in when nothing else is asked for */
 export const units: { readonly [K in Kind]: { readonly [U in UnitNames[K]]: Unit } } = {
-  number: { "1": u("", 1), "%": u("%", 0.01), ppm: u("ppm", 1e-6) },
+  number: { "1": u("", 1), "%": u("%", 1, 100), ppm: u("ppm", 1, 1e6) },
   length: {
-    mm: u("mm", 1e-3),
-    um: u("µm", 1e-6),
+    mm: u("mm", 1, 1000),
+    um: u("µm", 1, 1e6),
     m: u("m", 1),
-    nm: u("nm", 1e-9),
-    in: u("in", inch),
-    thou: u("thou", inch / 1000),
-    tenth: u("tenth", inch / 10_000),
+    nm: u("nm", 1, 1e9),
+    in: u("in", 254, 1e4),
+    thou: u("thou", 254, 1e7),
+    tenth: u("tenth", 254, 1e8),
   },
-  area: { mm2: u("mm²", 1e-6), m2: u("m²", 1), in2: u("in²", inch ** 2) },
-  volume: { cm3: u("cm³", 1e-6), mm3: u("mm³", 1e-9), m3: u("m³", 1), in3: u("in³", inch ** 3) },
+  area: { mm2: u("mm²", 1, 1e6), m2: u("m²", 1), in2: u("in²", 64_516, 1e8) },
+  volume: {
+    cm3: u("cm³", 1, 1e6),
+    mm3: u("mm³", 1, 1e9),
+    m3: u("m³", 1),
+    in3: u("in³", 16_387_064, 1e12),
+  },
   angle: {
-    deg: u("°", Math.PI / 180),
-    arcmin: u("′", Math.PI / 10_800),
-    arcsec: u("″", arcsec),
+    deg: u("°", Math.PI, 180),
+    arcmin: u("′", Math.PI, 10_800),
+    arcsec: u("″", Math.PI, 648_000),
     rad: u("rad", 1),
-    mrad: u("mrad", 1e-3),
+    mrad: u("mrad", 1, 1000),
   },
   slope: {
-    "um/m": u("µm/m", 1e-6),
-    "mm/m": u("mm/m", 1e-3),
-    urad: u("µrad", 1e-6),
-    arcsec: u("″", arcsec),
-    "mm/300mm": u("mm/300 mm", 1 / 300),
-    "thou/ft": u("thou/ft", 1 / 12_000),
+    "um/m": u("µm/m", 1, 1e6),
+    "mm/m": u("mm/m", 1, 1000),
+    urad: u("µrad", 1, 1e6),
+    arcsec: u("″", Math.PI, 648_000),
+    "mm/300mm": u("mm/300 mm", 1, 300),
+    "thou/ft": u("thou/ft", 1, 12_000),
   },
-  temperature: { degC: u("°C", 1, 273.15), K: u("K", 1), degF: u("°F", 5 / 9, 459.67) },
-  "temperature difference": { K: u("K", 1), degC: u("°C", 1), degF: u("°F", 5 / 9) },
+  temperature: { degC: u("°C", 1, 1, 273.15), K: u("K", 1), degF: u("°F", 5, 9, 459.67) },
+  "temperature difference": { K: u("K", 1), degC: u("°C", 1), degF: u("°F", 5, 9) },
   time: { min: u("min", 60), s: u("s", 1), h: u("h", 3600) },
   force: { N: u("N", 1), kN: u("kN", 1000), lbf: u("lbf", poundForce) },
   torque: {
     "N.m": u("N·m", 1),
-    "lbf.ft": u("lbf·ft", poundForce * inch * 12),
-    "lbf.in": u("lbf·in", poundForce * inch),
+    "lbf.ft": u("lbf·ft", poundForce * 3048, 1e4),
+    "lbf.in": u("lbf·in", poundForce * 254, 1e4),
   },
-  power: { kW: u("kW", 1000), W: u("W", 1), hp: u("hp", poundForce * inch * 12 * 550) },
+  power: { kW: u("kW", 1000), W: u("W", 1), hp: u("hp", poundForce * 3048 * 550, 1e4) },
   pressure: {
     MPa: u("MPa", 1e6),
     GPa: u("GPa", 1e9),
     Pa: u("Pa", 1),
     "N/mm2": u("N/mm²", 1e6),
-    psi: u("psi", poundForce / inch ** 2),
+    psi: u("psi", poundForce * 1e8, 64_516),
   },
-  "cutting speed": { "m/min": u("m/min", 1 / 60), "m/s": u("m/s", 1), "ft/min": u("ft/min", (inch * 12) / 60) },
-  feed: { "mm/min": u("mm/min", 1e-3 / 60), "m/s": u("m/s", 1), "in/min": u("in/min", inch / 60) },
-  "rotational speed": { "1/min": u("1/min", 1 / 60), "1/s": u("1/s", 1) },
-  "expansion coefficient": { "um/(m.K)": u("µm/(m·K)", 1e-6), "1/K": u("1/K", 1) },
-  mass: { kg: u("kg", 1), g: u("g", 1e-3), lb: u("lb", 0.453_592_37) },
+  "cutting speed": { "m/min": u("m/min", 1, 60), "m/s": u("m/s", 1), "ft/min": u("ft/min", 3048, 6e5) },
+  feed: { "mm/min": u("mm/min", 1, 6e4), "m/s": u("m/s", 1), "in/min": u("in/min", 254, 6e5) },
+  "rotational speed": { "1/min": u("1/min", 1, 60), "1/s": u("1/s", 1) },
+  "expansion coefficient": { "um/(m.K)": u("µm/(m·K)", 1, 1e6), "1/K": u("1/K", 1) },
+  mass: { kg: u("kg", 1), g: u("g", 1, 1000), lb: u("lb", 45_359_237, 1e8) },
   density: { "kg/m3": u("kg/m³", 1), "g/cm3": u("g/cm³", 1000) },
 };
 
-function u(symbol: string, factor: number, offset?: number): Unit {
-  return offset === undefined ? { symbol, factor } : { symbol, factor, offset };
+function u(symbol: string, times: number, per = 1, offset = 0): Unit {
+  return { symbol, times, per, offset };
 }

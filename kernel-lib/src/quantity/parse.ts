@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type Kind, type Unit, units } from "./kinds.js";
+import { type Kind, toSi, type Unit, units } from "./kinds.js";
 
 /** other ways of writing a unit that a shop-floor sheet uses */
 const spellings: { readonly [written: string]: string } = {
@@ -48,7 +48,7 @@ export function parseQuantity(kind: Kind, text: string): number {
       `${kind}: ${JSON.stringify(short(text))} has ${written.trim() ? `the unit "${short(written.trim())}"` : "no unit"}; use ${Object.keys(units[kind]).join(", ")}`,
     );
   }
-  return (value + (unit.offset ?? 0)) * unit.factor;
+  return toSi(unit, value);
 }
 
 /** A decimal number with a point or a comma; undefined where the text is anything else. */

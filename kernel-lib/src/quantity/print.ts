@@ -1,4 +1,4 @@
-import { type Kind, type Unit, units } from "./kinds.js";
+import { inUnit, type Kind, type Unit, units } from "./kinds.js";
 
 /** the unit a size is read best in: below the limit (in SI) the unit is used; the last of a row has no limit */
 const bySize: { readonly [K in Kind]?: readonly (readonly [limit: number, unit: string])[] } = {
@@ -19,7 +19,7 @@ const bySize: { readonly [K in Kind]?: readonly (readonly [limit: number, unit: 
  */
 export function printQuantity(kind: Kind, si: number, unit?: string): string {
   const found = unitFor(kind, si, unit);
-  return withUnit(printNumber(si / found.factor - (found.offset ?? 0)), found);
+  return withUnit(printNumber(inUnit(found, si)), found);
 }
 
 /** The unit a value is printed in when none is asked for. */

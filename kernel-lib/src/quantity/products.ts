@@ -33,6 +33,9 @@ export interface Products {
 /** every kind that may be scaled by a plain number: all but a temperature, which is a point on a scale */
 export type ScaledKind = Exclude<Kind, "temperature">;
 
+/** what a kind may be scaled by: a temperature by nothing */
+export type Scalar<K extends Kind> = K extends "temperature" ? never : number;
+
 /** What a quotient of two kinds is. */
 export interface Quotients {
   number: { number: "number"; time: "rotational speed"; "temperature difference": "expansion coefficient" };

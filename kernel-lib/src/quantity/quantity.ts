@@ -1,6 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle } from "./display-member.js";
-import { type Kind, type Unit, type UnitNames, units } from "./kinds.js";
+import { inUnit, type Kind, type Unit, type UnitNames, units } from "./kinds.js";
 import { parseQuantity } from "./parse.js";
 import { printQuantity } from "./print.js";
 import {
@@ -12,6 +12,7 @@ import {
   type Quotient,
   type Quotients,
   quotientRows,
+  type Scalar,
 } from "./products.js";
 
 declare const kindOf: unique symbol;
@@ -48,8 +49,7 @@ export class Quantity<K extends Kind> {
 
   /** The number in the unit named. @example um(12).in("mm") // => 0.012 */
   in(unit: UnitNames[K]): number {
-    const { factor, offset = 0 } = unitOf(this.kind, unit);
-    return this.si / factor - offset;
+    return inUnit(unitOf(this.kind, unit), this.si);
   }
 
   /** Sum. A temperature takes a temperature difference. @example `${degC(20).plus(kelvin(2))}` // => "22 °C" */
@@ -69,7 +69,7 @@ export class Quantity<K extends Kind> {
   /** Product with a plain number or with another quantity: length × length is an area, force × length a torque.
    * @example kN(2).times(mm(100)).in("N.m") // => 200 */
   times<O extends keyof Products[K] & Kind = "number" & keyof Products[K] & Kind>(
-    other: Quantity<O> | number,
+    other: Quantity<O> | Scalar<K>,
   ): Quantity<Product<K, O>> {
     return combine(this, "times", other, productRows, (a, b) => a * b) as Quantity<Product<K, O>>;
   }
@@ -77,7 +77,7 @@ export class Quantity<K extends Kind> {
   /** Quotient by a plain number or by another quantity: length / length is a number.
    * @example mm(300).over(mm(150)).in("1") // => 2 */
   over<O extends keyof Quotients[K] & Kind = "number" & keyof Quotients[K] & Kind>(
-    other: Quantity<O> | number,
+    other: Quantity<O> | Scalar<K>,
   ): Quantity<Quotient<K, O>> {
     return combine(this, "over", other, quotientRows, (a, b) => a / b) as Quantity<Quotient<K, O>>;
   }

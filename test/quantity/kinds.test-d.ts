@@ -1,0 +1,41 @@
+import { assertType, expectTypeOf, it } from "vitest";
+import * as q from "../../kernel-lib/src/quantity/index.js";
+
+it("refuses to mix kinds before anything runs", () => {
+  // @ts-expect-error a temperature is not a length
+  q.mm(1).plus(q.degC(20));
+  // @ts-expect-error a bare number is not a length
+  q.mm(1).plus(1);
+  // @ts-expect-error two temperatures cannot be added
+  q.degC(20).plus(q.degC(18));
+  // @ts-expect-error a length has no degrees
+  q.mm(1).in("degC");
+  // @ts-expect-error a length times a temperature means nothing
+  q.mm(1).times(q.degC(20));
+  // @ts-expect-error a length compares with a length only
+  q.mm(1).isLess(q.kN(1));
+  // @ts-expect-error a bare number is not a length
+  assertType<q.Length>(12);
+  // @ts-expect-error a temperature is not a length
+  assertType<q.Length>(q.degC(20));
+  // @ts-expect-error a temperature difference is not a temperature
+  assertType<q.Temperature>(q.kelvin(2));
+  // @ts-expect-error a temperature cannot be scaled
+  q.degC(20).times(2);
+  // @ts-expect-error quantities take no operators
+  q.mm(1) + q.um(2);
+  // @ts-expect-error quantities take no operators
+  q.mm(1) * 2;
+  // @ts-expect-error a sum that would lose the unit
+  [q.mm(1), q.mm(2)].reduce((a, b) => a + b);
+});
+
+it("knows the kind of a result", () => {
+  expectTypeOf(q.mm(1).times(2)).toEqualTypeOf<q.Length>();
+  expectTypeOf(q.mm(1).times(q.mm(2))).toEqualTypeOf<q.Area>();
+  expectTypeOf(q.kN(1).times(q.mm(1))).toEqualTypeOf<q.Torque>();
+  expectTypeOf(q.mm(1).over(q.mm(2))).toEqualTypeOf<q.PlainNumber>();
+  expectTypeOf(q.degC(20).minus(q.degC(18))).toEqualTypeOf<q.TemperatureDifference>();
+  expectTypeOf(q.degC(20).minus(q.kelvin(1))).toEqualTypeOf<q.Temperature>();
+  expectTypeOf(q.mm(5).times(q.perKelvin(1e-5).times(q.kelvin(3)))).toEqualTypeOf<q.Length>();
+});
