@@ -8,6 +8,10 @@ const project = (name: string, include: string[], exclude: string[], timeout: nu
 export default defineConfig({
   cacheDir: "build/cache",
   test: {
+    // counts for a machine, beside those for a person, where CI asks for them
+    reporters: process.env.DIALBOOK_RESULTS
+      ? ["default", ["json", { outputFile: process.env.DIALBOOK_RESULTS }]]
+      : ["default"],
     coverage: { include: ["kernel-lib/src/**"], reportsDirectory: "build/coverage" },
     projects: [
       {
