@@ -208,7 +208,8 @@ function blankSheet() {
   let order = 0;
   for (const pass of [1, 2]) {
     for (const stop of walk(places, 14)) {
-      for (let i = 0; i < (stop.datum ? 3 : 1); i++) lines.push(`${stop.place},${stop.x},${stop.y},,${pass},${++order},,,`);
+      for (let i = 0; i < (stop.datum ? 3 : 1); i++)
+        lines.push(`${stop.place},${stop.x},${stop.y},,${pass},${++order},,,`);
     }
   }
   return `${lines.join("\n")}\n`;
@@ -229,7 +230,11 @@ export function invent(seed = scenarioSeed) {
   const table = { truth, draw, places: tablePlaces(), every: 26, start: "19:10" };
   const sheets = {
     "table-before.csv": listSheet(
-      preamble({ title: "table of the bed mill, before any work", date: "2026-10-17", temperature: "17.4 °C to 18.1 °C" }),
+      preamble({
+        title: "table of the bed mill, before any work",
+        date: "2026-10-17",
+        temperature: "17.4 °C to 18.1 °C",
+      }),
       readingsOf({ ...table, height: before, special }),
       [17.4, 18.1],
     ),
@@ -268,7 +273,12 @@ function checksum(text) {
 /** Every committed file this script owns. */
 function committed() {
   const { sheets, truth } = invent();
-  const closed = { "table-before.csv": "2026-10-17", "corner-check-grid.csv": "2026-10-18", "table-stoned.csv": "2026-10-24", "plate-faced.csv": "2026-11-07" };
+  const closed = {
+    "table-before.csv": "2026-10-17",
+    "corner-check-grid.csv": "2026-10-18",
+    "table-stoned.csv": "2026-10-24",
+    "plate-faced.csv": "2026-11-07",
+  };
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

@@ -1,0 +1,159 @@
+import { MeasurementError } from "../measurement-error.js";
+import { leastSquares, normalQuantile, type RandomStream, randomStream } from "../numerics/index.js";
+import type { Surface } from "../survey/surface.js";
+
+/** What a map of heights leaves open: true surfaces that fit the readings, drawn one after the other. */
+export interface MapDoubt {
+  /** smooth form plus what of the residuals is more than noise, µm, one per place of the map */
+  readonly likelyUm: readonly number[];
+  /** smooth form alone, µm: what would be there without the local highs and lows */
+  readonly smoothUm: readonly number[];
+  /** index of each place that stands out of the smooth form beyond the simultaneous limit */
+  readonly standsOut: readonly number[];
+  /** number k ≥ 0 gives the same surface each time; heights in µm, one per place, and its smooth form */
+  draw(k: number): DrawnSurface;
+}
+
+export interface DrawnSurface {
+  readonly heightUm: readonly number[];
+  readonly smoothUm: readonly number[];
+}
+
+/** share of false alarms over a whole map at which a place is said to stand out */
+const familyRate = 0.05;
+
+/**
+ * Doubt of a map: draws of the true surface, given its noisy readings.
+ *
+ * A peak-to-valley taken from noisy heights is biased high, and drawing noise *around* noisy heights biases it twice.
+ * So the heights are denoised first: a low polynomial by least squares, then each residual is drawn towards it by the
+ * share of its variance that is noise; a place that stands out beyond the limit keeps its reading. Draws are made about
+ * that surface with the variance that is left, the doubt of the polynomial, and one smooth error of the gauge over its
+ * own reading within ± its maximum permissible error. Form finer than the pitch is not in it.
+ *
+ * @throws MeasurementError `too-few-places`
+ */
+export function mapDoubt(surface: Surface, seed: number): MapDoubt {
+  const z = surface.places.map((p) => p.zUm);
+  if (!(z.length >= 4)) {
+    throw new MeasurementError(
+      "too-few-places",
+      `${surface.name}: ${z.length} place(s) do not make a map; at least 4 are needed`,
+    );
+  }
+  const noise = noiseOfOnePlace(surface);
+  const columns = basis(surface);
+  const { kept, standsOut } = split(columns, z, noise);
+  const fit = leastSquares(
+    columns.map((c) => kept.map((i) => c[i]!)),
+    kept.map((i) => z[i]!),
+  );
+  const localVariance = Math.max(0, (fit.degreesOfFreedom > 0 ? fit.residualStandardDeviation ** 2 : 0) - noise ** 2);
+  const share = noise > 0 ? localVariance / (localVariance + noise ** 2) : 1;
+  const out = new Set(standsOut);
+  const smooth = evaluate(columns, fit.coefficients);
+  const factor = lowerFactor(fit.covarianceFactor);
+  const total = Math.sqrt(localVariance + noise ** 2);
+  return {
+    smoothUm: smooth,
+    likelyUm: z.map((height, i) => (out.has(i) ? height : smooth[i]! + share * (height - smooth[i]!))),
+    standsOut,
+    draw(k) {
+      const random = randomStream(seed, k);
+      const shifts = coefficientShift(factor, total, random);
+      const form = evaluate(
+        columns,
+        fit.coefficients.map((c, j) => c + shifts[j]!),
+      );
+      const error = gaugeError(surface, random);
+      const heightUm = z.map((height, i) => {
+        const middle = out.has(i) ? height : form[i]! + share * (height - form[i]!);
+        return middle + Math.sqrt(out.has(i) ? 1 : share) * noise * random.normal() + error(height);
+      });
+      return { heightUm, smoothUm: form.map((f, i) => f + error(z[i]!)) };
+    },
+  };
+}
+
+/** few repeats know their own scatter badly: a t law's spread instead of the normal's */
+function noiseOfOnePlace({ name, noise }: Surface): number {
+  const { standardUncertaintyUm: u, degreesOfFreedom: nu } = noise;
+  if (!(u >= 0) || !(nu > 2)) {
+    throw new MeasurementError(
+      "few-repeats",
+      `${name}: the scatter rests on ${nu} degrees of freedom; more than 2 are needed: probe the places twice`,
+    );
+  }
+  return u * (Number.isFinite(nu) ? Math.sqrt(nu / (nu - 2)) : 1);
+}
+
+/** a constant and the powers of x and y up to the third, second or first order, as many as the map can bear */
+function basis({ places }: Surface): readonly number[][] {
+  const order = places.length >= 30 ? 3 : places.length >= 18 ? 2 : 1;
+  const u = scaled(places.map((p) => p.xMm));
+  const v = scaled(places.map((p) => p.yMm));
+  const columns: number[][] = [];
+  for (let i = 0; i <= order; i++) {
+    for (let j = 0; i + j <= order; j++) columns.push(u.map((x, k) => x ** i * v[k]! ** j));
+  }
+  return columns;
+}
+
+function scaled(values: readonly number[]): number[] {
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  return values.map((value) => (high > low ? (2 * value - low - high) / (high - low) : 0));
+}
+
+/** takes out, worst first, the places beyond the limit for all places at once; at most one in eight */
+function split(columns: readonly number[][], z: readonly number[], noise: number) {
+  const limit = normalQuantile(1 - (1 - (1 - familyRate) ** (1 / z.length)) / 2);
+  const kept = z.map((_, i) => i);
+  const standsOut: number[] = [];
+  while (standsOut.length < z.length / 8 && kept.length > columns.length + 2) {
+    const fit = leastSquares(
+      columns.map((c) => kept.map((i) => c[i]!)),
+      kept.map((i) => z[i]!),
+    );
+    const sizes = fit.residuals.map((r, i) => Math.abs(r) / Math.sqrt(Math.max(1e-12, 1 - fit.leverages[i]!)));
+    const middle = sizes.toSorted((a, b) => a - b)[sizes.length >> 1]!;
+    const scale = Math.max(noise, 1.4826 * middle);
+    const worst = sizes.indexOf(Math.max(...sizes));
+    if (!(sizes[worst]! > limit * scale) || scale === 0) break;
+    standsOut.push(kept[worst]!);
+    kept.splice(worst, 1);
+  }
+  return { kept, standsOut: standsOut.toSorted((a, b) => a - b) };
+}
+
+function evaluate(columns: readonly number[][], coefficients: readonly number[]): number[] {
+  return columns[0]!.map((_, i) => coefficients.reduce((sum, c, j) => sum + c * columns[j]![i]!, 0));
+}
+
+function coefficientShift(factor: readonly number[][], scale: number, random: RandomStream): number[] {
+  const free = factor.map(() => random.normal());
+  return factor.map((row) => scale * row.reduce((sum, l, j) => sum + l * free[j]!, 0));
+}
+
+/** lower triangular factor of a small positive definite matrix (Cholesky) */
+function lowerFactor(matrix: readonly (readonly number[])[]): number[][] {
+  const l = matrix.map((row) => row.map(() => 0));
+  for (let i = 0; i < l.length; i++) {
+    for (let j = 0; j <= i; j++) {
+      let rest = matrix[i]![j]!;
+      for (let k = 0; k < j; k++) rest -= l[i]![k]! * l[j]![k]!;
+      l[i]![j] = i === j ? Math.sqrt(Math.max(0, rest)) : rest / l[j]![j]!;
+    }
+  }
+  return l;
+}
+
+/** One smooth error of the gauge over its own reading: a wave of unknown length, size and place within ± the maximum
+ * permissible error. */
+function gaugeError({ gauge, places }: Surface, random: RandomStream): (readingUm: number) => number {
+  const heights = places.map((p) => p.zUm);
+  const span = Math.max(...heights) - Math.min(...heights);
+  const size = gauge.maximumPermissibleError.in("um") * (2 * random.uniform() - 1);
+  const wave = Math.max(span, 1e-9) * (1 + 3 * random.uniform());
+  const phase = 2 * Math.PI * random.uniform();
+  return (reading) => size * Math.sin((2 * Math.PI * reading) / wave + phase);
+}
