@@ -133,7 +133,7 @@ function clock(start, minutes) {
 }
 
 /** what stands on every sheet of this machine */
-function preamble({ title, date, temperature, extra = [] }) {
+function preamble({ title, date, temperature }) {
   return [
     `# title: ${title}`,
     "# workshop: Tinmoor Lane club workshop, invented",
@@ -144,8 +144,10 @@ function preamble({ title, date, temperature, extra = [] }) {
     "# +x: right",
     "# +y: back",
     "# positive: surface stands high",
-    "# gauge: plunger dial indicator, invented, division 2 µm",
-    "# gauge resolution: 1 µm",
+    "# gauge: plunger dial indicator, invented",
+    "# gauge display: analogue",
+    "# gauge resolution: 2 µm",
+    "# gauge fraction estimated: 0.5",
     "# gauge range: 1 mm",
     "# gauge range per turn: 0.2 mm",
     "# gauge maximum permissible error: 4 µm",
@@ -159,10 +161,12 @@ function preamble({ title, date, temperature, extra = [] }) {
     "# locks: gibs and axis locks as in the cut, the same throughout",
     "# approach: from the left",
     "# vice: off",
+    "# places: off slots and holes, 10 mm from edges",
     "# feet: tight, checked with the table at both ends",
-    `# temperature: ${temperature}`,
+    `# temperature table: ${temperature}`,
     "# thermometers: table centre and column, read at each pass",
-    ...extra,
+    "# travel x: 0 mm to 520 mm",
+    "# travel y: 5 mm to 235 mm",
   ];
 }
 
