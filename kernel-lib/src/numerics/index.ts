@@ -9,5 +9,10 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
+export { type HuberFit, huberFit } from "./huber.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
+export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane.js";
+export { median } from "./median.js";
+export { type MinimumZone, minimumZonePlane } from "./minimum-zone.js";
 export { type RandomStream, randomStream } from "./random.js";
+export { cholesky, solveSymmetric } from "./symmetric.js";
