@@ -3,6 +3,7 @@ import { type Length, mm2, Quantity, type Area as SurfaceArea, um, type Volume }
 import type { Surface, SurfacePlace } from "../survey/surface.js";
 import { cutCautions } from "./cautions.js";
 import { cellAreasMm2 } from "./cell-area.js";
+import { meanOf, quantileOf } from "./draws.js";
 import { mapDoubt } from "./map-doubt.js";
 
 export interface DepthOptions {
@@ -98,10 +99,10 @@ export class FacingDepth {
     this.#areas = cellAreasMm2(surface);
     this.firstContact = contactOf(surface, drawnUm);
     this.cleansAll = {
-      depth: um(quantile(this.#ranges, 0.5)),
-      low: um(quantile(this.#ranges, 0.025)),
-      high: um(quantile(this.#ranges, 0.975)),
-      sure: um(quantile(this.#ranges, 0.95)),
+      depth: um(quantileOf(this.#ranges, 0.5)),
+      low: um(quantileOf(this.#ranges, 0.025)),
+      high: um(quantileOf(this.#ranges, 0.975)),
+      sure: um(quantileOf(this.#ranges, 0.95)),
     };
   }
 
@@ -118,7 +119,7 @@ export class FacingDepth {
         `depthFor: a chance of ${chance} can't be met by a depth; give a number between 0 and 1`,
       );
     }
-    return um(quantile(this.#ranges, chance));
+    return um(quantileOf(this.#ranges, chance));
   }
 
   /** What a depth below first contact cleans, takes away and leaves. */
@@ -132,12 +133,12 @@ export class FacingDepth {
     const shares = cuts.map((cut) => sumOver(this.#areas, (i) => (cut[i]! > 0 ? 1 : 0)) / total);
     const sorted = shares.toSorted((a, b) => a - b);
     const volumes = cuts.map((cut) => sumOver(this.#areas, (i) => cut[i]! / 1000));
-    const cleaned = { share: mean(shares), low: quantile(sorted, 0.025), high: quantile(sorted, 0.975) };
+    const cleaned = { share: meanOf(shares), low: quantileOf(sorted, 0.025), high: quantileOf(sorted, 0.975) };
     return {
       depth: depthBelowContact,
       areaCleaned: cleaned,
       chanceOfCleanUp: this.#ranges.filter((r) => r < depthUm).length / this.#ranges.length,
-      volume: Quantity.fromSi("volume", mean(volumes) * 1e-9),
+      volume: Quantity.fromSi("volume", meanOf(volumes) * 1e-9),
       ...(this.thickness ? { thicknessLeft: this.thickness.minus(depthBelowContact) } : {}),
     };
   }
@@ -147,7 +148,7 @@ export class FacingDepth {
     const depthUm = depthBelowContact.in("um");
     return this.surface.places.map((place, i) => ({
       place,
-      cut: um(mean(this.drawnUm.map((z) => Math.max(0, depthUm - (Math.max(...z) - z[i]!))))),
+      cut: um(meanOf(this.drawnUm.map((z) => Math.max(0, depthUm - (Math.max(...z) - z[i]!))))),
     }));
   }
 
@@ -180,22 +181,11 @@ function contactOf(surface: Surface, drawn: readonly (readonly number[])[]): Fir
   return {
     place: surface.places[most]!,
     chance: counts[most]! / drawn.length,
-    height: um(quantile(sorted, 0.5)),
-    expandedUncertainty: um((quantile(sorted, 0.975) - quantile(sorted, 0.025)) / 2),
+    height: um(quantileOf(sorted, 0.5)),
+    expandedUncertainty: um((quantileOf(sorted, 0.975) - quantileOf(sorted, 0.025)) / 2),
   };
 }
 
 function sumOver(areas: readonly number[], weight: (i: number) => number): number {
   return areas.reduce((sum, area, i) => sum + area * weight(i), 0);
-}
-
-function mean(values: readonly number[]): number {
-  return values.reduce((a, b) => a + b, 0) / values.length;
-}
-
-/** value below which the share p of sorted values lies */
-function quantile(sorted: readonly number[], p: number): number {
-  const at = p * (sorted.length - 1);
-  const low = sorted[Math.floor(at)]!;
-  return low + (at - Math.floor(at)) * (sorted[Math.ceil(at)]! - low);
 }

@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { leastSquares, normalQuantile, type RandomStream, randomStream } from "../numerics/index.js";
+import { cholesky, leastSquares, median, normalQuantile, type RandomStream, randomStream } from "../numerics/index.js";
 import type { Surface } from "../survey/surface.js";
 
 /** What a map of heights leaves open: true surfaces that fit the readings, drawn one after the other. */
@@ -52,7 +52,7 @@ export function mapDoubt(surface: Surface, seed: number): MapDoubt {
   const share = noise > 0 ? localVariance / (localVariance + noise ** 2) : 1;
   const out = new Set(standsOut);
   const smooth = evaluate(columns, fit.coefficients);
-  const factor = lowerFactor(fit.covarianceFactor);
+  const factor = cholesky(fit.covarianceFactor);
   const total = Math.sqrt(localVariance + noise ** 2);
   return {
     smoothUm: smooth,
@@ -66,11 +66,12 @@ export function mapDoubt(surface: Surface, seed: number): MapDoubt {
         fit.coefficients.map((c, j) => c + shifts[j]!),
       );
       const error = gaugeError(surface, random);
+      const drift = driftOf(surface, random);
       const heightUm = z.map((height, i) => {
         const middle = out.has(i) ? height : form[i]! + share * (height - form[i]!);
-        return middle + Math.sqrt(out.has(i) ? 1 : share) * noise * random.normal() + error(height);
+        return middle + Math.sqrt(out.has(i) ? 1 : share) * noise * random.normal() + error(height) + drift[i]!;
       });
-      return { heightUm, smoothUm: form.map((f, i) => f + error(z[i]!)) };
+      return { heightUm, smoothUm: form.map((f, i) => f + error(z[i]!) + drift[i]!) };
     },
   };
 }
@@ -115,8 +116,7 @@ function split(columns: readonly number[][], z: readonly number[], noise: number
       kept.map((i) => z[i]!),
     );
     const sizes = fit.residuals.map((r, i) => Math.abs(r) / Math.sqrt(Math.max(1e-12, 1 - fit.leverages[i]!)));
-    const middle = sizes.toSorted((a, b) => a - b)[sizes.length >> 1]!;
-    const scale = Math.max(noise, 1.4826 * middle);
+    const scale = Math.max(noise, 1.4826 * median(sizes));
     const worst = sizes.indexOf(Math.max(...sizes));
     if (!(sizes[worst]! > limit * scale) || scale === 0) break;
     standsOut.push(kept[worst]!);
@@ -129,22 +129,15 @@ function evaluate(columns: readonly number[][], coefficients: readonly number[])
   return columns[0]!.map((_, i) => coefficients.reduce((sum, c, j) => sum + c * columns[j]![i]!, 0));
 }
 
-function coefficientShift(factor: readonly number[][], scale: number, random: RandomStream): number[] {
+function coefficientShift(factor: readonly (readonly number[])[], scale: number, random: RandomStream): number[] {
   const free = factor.map(() => random.normal());
   return factor.map((row) => scale * row.reduce((sum, l, j) => sum + l * free[j]!, 0));
 }
 
-/** lower triangular factor of a small positive definite matrix (Cholesky) */
-function lowerFactor(matrix: readonly (readonly number[])[]): number[][] {
-  const l = matrix.map((row) => row.map(() => 0));
-  for (let i = 0; i < l.length; i++) {
-    for (let j = 0; j <= i; j++) {
-      let rest = matrix[i]![j]!;
-      for (let k = 0; k < j; k++) rest -= l[i]![k]! * l[j]![k]!;
-      l[i]![j] = i === j ? Math.sqrt(Math.max(0, rest)) : rest / l[j]![j]!;
-    }
-  }
-  return l;
+/** what the datum returns leave open, shared by the places */
+function driftOf({ drift, places }: Surface, random: RandomStream): readonly number[] {
+  const causes = (drift?.modesUm ?? []).map((mode) => ({ mode, size: random.normal() }));
+  return places.map((_, i) => causes.reduce((sum, { mode, size }) => sum + size * mode[i]!, 0));
 }
 
 /** One smooth error of the gauge over its own reading: a wave of unknown length, size and place within ± the maximum

@@ -1,0 +1,126 @@
+import { type Length, um } from "../quantity/index.js";
+import { whatWouldChange } from "./change.js";
+import { hoursText, outlayText } from "./effort.js";
+import type { Option, OptionKey } from "./option.js";
+import { chanceText, sureEnough } from "./prediction.js";
+import type { Tolerance } from "./setting.js";
+import type { Simulation } from "./simulation.js";
+
+/** One option as a line of a table, all in words. */
+export interface DecisionRow {
+  readonly option: string;
+  readonly flatness: string;
+  readonly interval: string;
+  readonly chance: string;
+  readonly provable: string;
+  readonly verdict: string;
+  readonly errorOnPart: string;
+  readonly byStraightedge: string;
+  readonly hours: string;
+  readonly outlay: string;
+  readonly canBeUndone: string;
+  readonly risks: string;
+  readonly assumes: string;
+}
+
+/** Options against each other; made by `decision.options`. Nothing is weighed in secret: the rule is printed. */
+export class Decision {
+  readonly tolerance: Tolerance;
+  /** the least flatness tolerance that anything could be proven to keep with this gauge and this map: the guard alone */
+  readonly smallestProvable: Length;
+  readonly rule =
+    "an option reaches the tolerance when its chance is 95 % or more; of those that do, the one with the fewest hours is named first, hours not given come last";
+  /** what holds for every figure in the table */
+  readonly frame: string;
+  readonly whatWouldChangeIt: readonly string[];
+
+  constructor(
+    simulation: Simulation,
+    readonly options: readonly Option[],
+  ) {
+    const { surface, tolerance } = simulation.input;
+    this.tolerance = tolerance;
+    this.smallestProvable = um(simulation.guardUm);
+    this.frame = `minimum zone flatness at the places probed, relative to ${surface.frame.relativeTo}; form finer than the pitch is not in it`;
+    this.whatWouldChangeIt = whatWouldChange(simulation, options);
+    Object.freeze(this);
+  }
+
+  /** One option by its key. */
+  option(key: OptionKey): Option {
+    return this.options.find((option) => option.key === key)!;
+  }
+
+  /** Options that reach the tolerance, by the rule. Re-tramming alone changes no map and is not among them. */
+  get reaching(): readonly Option[] {
+    if (!(this.tolerance.value.si > this.smallestProvable.si)) return [];
+    const sure = this.options.filter(({ key, prediction }) => {
+      return key !== "tram" && prediction !== undefined && prediction.chanceToMeet >= sureEnough;
+    });
+    const hours = (option: Option) => option.effort.hours?.si ?? Number.POSITIVE_INFINITY;
+    return sure.toSorted((a, b) => (hours(a) === hours(b) ? 0 : hours(a) - hours(b)));
+  }
+
+  /** One sentence that can be quoted. */
+  get answer(): string {
+    const limit = `${this.tolerance.value.text()} (${this.tolerance.source})`;
+    if (!(this.tolerance.value.si > this.smallestProvable.si)) {
+      return `No option can be proven at ${limit}: with this gauge and this map even a perfect surface is proven to no better than ${this.smallestProvable.in("um").toFixed(1)} µm`;
+    }
+    const [first, ...others] = this.reaching;
+    if (!first) return `No option on the list reaches ${limit} with a chance of 95 %; ${this.nearest()}`;
+    const also = others.map((option) => `${option.name} (${chanceText(option.prediction!.chanceToMeet)})`);
+    const rest = also.length > 0 ? `; so would ${also.join(", ")}` : "";
+    return `${capital(first.name)} reaches ${limit} with a chance of ${chanceText(first.prediction!.chanceToMeet)}, hours ${hoursText(first.effort)}${rest}`;
+  }
+
+  /** The table, a row an option, in the order listed. */
+  get rows(): readonly DecisionRow[] {
+    return this.options.map(rowOf);
+  }
+
+  /** Cautions of the options that reach the tolerance and of every one that is opened: all of them, once each. */
+  get cautions(): readonly string[] {
+    return [...new Set(this.options.flatMap((option) => option.cautions))];
+  }
+
+  toString(): string {
+    return this.answer;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.answer;
+  }
+
+  private nearest(): string {
+    const judged = this.options.flatMap(({ name, prediction }) => (prediction ? [{ name, prediction }] : []));
+    const best = judged.toSorted((a, b) => b.prediction.chanceToMeet - a.prediction.chanceToMeet)[0];
+    return best
+      ? `nearest is ${best.name} with ${chanceText(best.prediction.chanceToMeet)}`
+      : "none of them can be judged from this map";
+  }
+}
+
+function rowOf(option: Option): DecisionRow {
+  const { prediction: p } = option;
+  const print = (value: Length) => value.in("um").toFixed(1);
+  return {
+    option: option.name,
+    flatness: p ? `${print(p.estimate)} µm` : "not known",
+    interval: p ? `${print(p.low)} µm to ${print(p.high)} µm` : "not known",
+    chance: p ? chanceText(p.chanceToMeet) : "not known",
+    provable: p ? chanceText(p.chanceToProve) : "not known",
+    verdict: option.verdict,
+    errorOnPart: option.errorOnPart,
+    byStraightedge: option.byStraightedge,
+    hours: hoursText(option.effort),
+    outlay: outlayText(option.effort),
+    canBeUndone: option.canBeUndone,
+    risks: option.risks,
+    assumes: option.assumes,
+  };
+}
+
+function capital(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,176 @@
+import { areaText, loosenCautions, measuringCautions, stoningCautions } from "../facing/index.js";
+import type { Option, OptionKey, PredictedHeight } from "./option.js";
+import { predictionOf, verdictOf } from "./prediction.js";
+import { flatnessUm, outOfParallelUm, type Simulation, uniformsOf, withoutTwist } from "./simulation.js";
+import { largestArea, type StatedArea } from "./stated-area.js";
+
+const unknownTravel = "unknown unless the travel is surveyed with a level or a straightedge";
+
+/** Level the machine on its feet and take the twist out. */
+export function level(simulation: Simulation): Option {
+  const { input, draws, doubt } = simulation;
+  const flatness = draws.map((drawn, k) => flatnessUm(input, withoutTwist(input, drawn, uniformsOf(input, k)())));
+  const likely = withoutTwist(input, { heightUm: doubt.likelyUm, smoothUm: doubt.smoothUm }, 0.5);
+  return judged(simulation, "level", flatness, likely, {
+    name: "level the machine, take twist out of its feet",
+    assumes:
+      "the feet take out anything from none to all of the twist, equally likely; the map shown has half of it out",
+    byStraightedge: "a level on the table at both ends shows it while the feet are set",
+    canBeUndone: "yes, by the feet",
+    risks:
+      "needs time to settle; a foot that is not bedded moves again; everything measured before is to be measured again",
+    cautions: loosenCautions,
+  });
+}
+
+/** Leave it, and work anywhere on it. */
+export function leave(simulation: Simulation): Option {
+  const { foundUm, doubt } = simulation;
+  return judged(simulation, "leave", foundUm, doubt.likelyUm, {
+    name: "leave it as it is",
+    assumes: "the map as found",
+    byStraightedge: unknownTravel,
+    canBeUndone: "nothing is done",
+    risks: "a rim or burr lifts and marks every part and vice that is put on it",
+    cautions: measuringCautions,
+  });
+}
+
+/** Leave it, and work inside the largest rectangle that is flat enough. */
+export function statedArea(simulation: Simulation): Option {
+  const { input, draws, doubt, toleranceUm, guardUm } = simulation;
+  const common = {
+    name: "leave it and work in a stated area",
+    byStraightedge: unknownTravel,
+    canBeUndone: "nothing is done",
+    risks: "the area was chosen from the same readings that judge it: probe it once more before it is relied on",
+    cautions: measuringCautions,
+  };
+  const found = sureArea(simulation);
+  if (!found) {
+    return notJudged(simulation, "area", {
+      ...common,
+      assumes: `no rectangle of the map is within ${input.tolerance.value.text()} with a chance of 95 %`,
+    });
+  }
+  const flatness = draws.map(({ heightUm }) => flatnessUm(input, heightUm, found.indices));
+  const prediction = predictionOf(flatness, toleranceUm, guardUm);
+  return {
+    ...common,
+    key: "area",
+    prediction,
+    verdict: verdictOf(prediction),
+    area: found.area,
+    map: heights(simulation, doubt.likelyUm, found.indices),
+    assumes: `the largest rectangle with a chance of 95 %: ${areaText(found.area)}`,
+    errorOnPart: partText(simulation, doubt.likelyUm),
+    effort: input.efforts?.area ?? {},
+  };
+}
+
+/** Stone the rim of a ding down to the surface around it. */
+export function stone(simulation: Simulation): Option {
+  const { input, draws, doubt, highs } = simulation;
+  const leftUpTo = input.leftAfterStoningUpTo?.in("um") ?? 2;
+  const common = {
+    name: "stone the raised rim",
+    byStraightedge: `${unknownTravel}; a blued straightedge shows that the rim is gone`,
+    canBeUndone: "no, but only metal that stands up is taken",
+    risks:
+      "a stone that rocks digs a hollow; one high place may be dust on the stylus: read it again before metal is taken",
+    cautions: stoningCautions,
+  };
+  if (highs.length === 0) {
+    return notJudged(simulation, "stone", {
+      ...common,
+      assumes: "no place stands out of the form around it: there is no rim to stone",
+    });
+  }
+  const stoned = (height: readonly number[], smooth: readonly number[], left: () => number) =>
+    height.map((z, i) => (highs.includes(i) ? Math.min(z, smooth[i]! + left()) : z));
+  const flatness = draws.map(({ heightUm, smoothUm }, k) => {
+    const uniform = uniformsOf(input, k);
+    return flatnessUm(
+      input,
+      stoned(heightUm, smoothUm, () => leftUpTo * uniform()),
+    );
+  });
+  const likely = stoned(doubt.likelyUm, doubt.smoothUm, () => leftUpTo / 2);
+  const names = highs.map((i) => input.surface.places[i]!.label);
+  return judged(simulation, "stone", flatness, likely, {
+    ...common,
+    assumes: `only the rim at ${names.join(", ")} comes down, to no more than ${leftUpTo} µm above the form around it`,
+  });
+}
+
+/** Shim and re-tram the head: the texture changes, the map does not. */
+export function tram(simulation: Simulation): Option {
+  const { foundUm, doubt } = simulation;
+  return judged(simulation, "tram", foundUm, doubt.likelyUm, {
+    name: "shim and re-tram the head",
+    assumes: "the map is unchanged; steps and hollows in what is cut become smaller",
+    byStraightedge: unknownTravel,
+    canBeUndone: "yes",
+    risks: "the head is heavy; tram at the height and quill position of the cut, then check again with the bolts tight",
+    cautions: loosenCautions,
+  });
+}
+
+type Words = Pick<Option, "name" | "assumes" | "byStraightedge" | "canBeUndone" | "risks" | "cautions">;
+
+function judged(
+  simulation: Simulation,
+  key: OptionKey,
+  flatness: readonly number[],
+  likely: readonly number[],
+  words: Words,
+): Option {
+  const prediction = predictionOf(flatness, simulation.toleranceUm, simulation.guardUm);
+  return {
+    ...words,
+    key,
+    prediction,
+    verdict: verdictOf(prediction),
+    map: heights(simulation, likely),
+    errorOnPart: partText(simulation, likely),
+    effort: simulation.input.efforts?.[key] ?? {},
+  };
+}
+
+/** An option whose result nothing in the map can foretell. */
+export function notJudged({ input }: Simulation, key: OptionKey, words: Words & { errorOnPart?: string }): Option {
+  return { errorOnPart: "not known", ...words, key, verdict: "can't be judged", effort: input.efforts?.[key] ?? {} };
+}
+
+/** The guard is widened until the draws confirm the rectangle at 95 %. */
+function sureArea({ input, draws, doubt, toleranceUm, guardUm }: Simulation): StatedArea | undefined {
+  const few = draws.slice(0, 400);
+  for (let guard = guardUm / 2; guard < toleranceUm; guard += Math.max(guardUm / 8, toleranceUm / 50)) {
+    const found = largestArea(
+      input.surface.places,
+      (indices) => flatnessUm(input, doubt.likelyUm, indices),
+      toleranceUm - guard,
+    );
+    if (!found) return undefined;
+    const within = few.filter(({ heightUm }) => flatnessUm(input, heightUm, found.indices) <= toleranceUm).length;
+    if (within >= 0.955 * few.length) return found;
+  }
+  return undefined;
+}
+
+function heights({ input }: Simulation, zUm: readonly number[], only?: readonly number[]): PredictedHeight[] {
+  const indices = only ?? zUm.map((_, i) => i);
+  return indices.map((i) => {
+    const { label, xMm, yMm } = input.surface.places[i]!;
+    return { label, xMm, yMm, zUm: zUm[i]! };
+  });
+}
+
+function partText({ input }: Simulation, heightUm: readonly number[]): string {
+  const follows =
+    "a stiff part comes out of parallel by the slope of the table against travel; a thin one follows the map";
+  if (!input.part) return follows;
+  const { x, y } = input.part;
+  const error = outOfParallelUm(input, heightUm, x, y);
+  return `top out of parallel with underside by ${error.toFixed(0)} µm over ${x.text("mm")} × ${y.text("mm")} (slope of the table against travel); a thin part follows the map besides`;
+}

@@ -1,0 +1,55 @@
+import type { Area } from "../facing/index.js";
+import type { Length } from "../quantity/index.js";
+import type { Effort } from "./effort.js";
+
+/** The options there are, in the order they are listed: what costs least and undoes other errors comes first. */
+export const optionKeys = ["level", "leave", "area", "stone", "tram", "correct", "plate", "scrape", "regrind"] as const;
+export type OptionKey = (typeof optionKeys)[number];
+
+/** Flatness that is expected after an option, in the frame of the map. */
+export interface PredictedFlatness {
+  /** median of the simulated minimum zone flatness */
+  readonly estimate: Length;
+  /** 95 % interval */
+  readonly low: Length;
+  readonly high: Length;
+  /** chance that the flatness is within the tolerance, 0 to 1 */
+  readonly chanceToMeet: number;
+  /** chance that this gauge can prove it afterwards with a guard of 1.645 u, 0 to 1 */
+  readonly chanceToProve: number;
+  /** the smallest tolerance that is met with a chance of 95 % */
+  readonly reaches: Length;
+}
+
+/** Predicted height of one place after an option. */
+export interface PredictedHeight {
+  readonly label: string;
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly zUm: number;
+}
+
+/** conforms: chance of at least 95 %; does not conform: at most 5 %; can't be judged: no prediction could be made */
+export type OptionVerdict = "conforms" | "does not conform" | "not decided" | "can't be judged";
+
+/** One thing that could be done, with what it would do to the map and to a part. */
+export interface Option {
+  readonly key: OptionKey;
+  readonly name: string;
+  readonly prediction?: PredictedFlatness;
+  /** likely heights afterwards; absent where they can't be predicted */
+  readonly map?: readonly PredictedHeight[];
+  /** the area the prediction holds for, where it is less than the whole map */
+  readonly area?: Area;
+  readonly verdict: OptionVerdict;
+  /** why there is no prediction, or what it assumes */
+  readonly assumes: string;
+  /** what a straightedge or a level would say, which does not know the travel */
+  readonly byStraightedge: string;
+  /** what is left on a part that is clamped on it and faced */
+  readonly errorOnPart: string;
+  readonly effort: Effort;
+  readonly canBeUndone: string;
+  readonly risks: string;
+  readonly cautions: readonly string[];
+}

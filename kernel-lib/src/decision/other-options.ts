@@ -1,0 +1,110 @@
+import { cutCautions, measuringCautions, stoningCautions } from "../facing/index.js";
+import { notJudged } from "./map-options.js";
+import type { Option } from "./option.js";
+import { predictionOf, verdictOf } from "./prediction.js";
+import type { PlateOutlook } from "./setting.js";
+import { type Simulation, uniformsOf } from "./simulation.js";
+
+/** Correct the height in the control: only the travel's part may be corrected. */
+export function correct(simulation: Simulation): Option {
+  return notJudged(simulation, "correct", {
+    name: "height correction in the control",
+    assumes:
+      "can't be judged without a second, independent survey (level or straightedge): only the travel's part of this map may be corrected, and one map can't part travel from table",
+    byStraightedge: "that survey is what is missing",
+    canBeUndone: "yes, by switching the table off",
+    risks:
+      "corrected heights pass through the play of Z, so that moves below it do nothing, and through the width of the cutter",
+    cautions: measuringCautions,
+  });
+}
+
+/** Bolt a fixture plate on and face it in place. */
+export function plate(simulation: Simulation): Option {
+  const { input, draws, toleranceUm, guardUm } = simulation;
+  const words = {
+    name: "fixture plate, faced in place",
+    canBeUndone: "yes, the plate comes off; T-slots and table stay as they are",
+    risks:
+      "flat on this table, at this torque, at this temperature only; screw heads under the cutter; daylight is lost; off and on again is a new survey",
+    cautions: cutCautions,
+  };
+  const { plate: outlook } = input;
+  if (!outlook) {
+    const assumes = "no figures for texture, deflection, repeat of the travel and heat were given";
+    return notJudged(simulation, "plate", { ...words, assumes, byStraightedge: "not known" });
+  }
+  const seen = draws.map((_, k) => plateUm(outlook, uniformsOf(input, k)));
+  const prediction = predictionOf(seen, toleranceUm, guardUm);
+  return {
+    ...words,
+    key: "plate",
+    prediction,
+    verdict: verdictOf(prediction),
+    assumes: `as this machine will see it: texture ${outlook.texture.text("um")}, and anything from none up to ${outlook.deflectionUpTo.text("um")} of deflection, ${outlook.travelRepeatUpTo.text("um")} of travel that does not repeat, ${outlook.heatUpTo.text("um")} of heat, added up`,
+    byStraightedge: straightedgeText(simulation, outlook),
+    errorOnPart: `parallel with this machine's travel: out by no more than the plate's own flatness, about ${prediction.estimate.in("um").toFixed(0)} µm, as long as nothing is unscrewed`,
+    effort: input.efforts?.plate ?? {},
+  };
+}
+
+/** Scrape the table to a master. */
+export function scrape(simulation: Simulation): Option {
+  return notJudged(simulation, "scrape", {
+    name: "scrape the table",
+    assumes: "depends on the hand and on a master larger than the table; nothing in this map foretells it",
+    byStraightedge: "as good as the master and the hand",
+    canBeUndone: "no",
+    risks:
+      "needs a competent hand and a master; done against a map relative to travel it copies the travel into the table",
+    cautions: stoningCautions,
+  });
+}
+
+/** Send the table out to be ground. */
+export function regrind(simulation: Simulation): Option {
+  const { input, draws, toleranceUm, guardUm } = simulation;
+  const words = {
+    name: "regrind, or send it out",
+    canBeUndone: "no",
+    risks:
+      "ground parallel to its own ways or to the grinder's: ask which; metal and T-slot depth are lost; lifting and transport",
+    cautions: ["Lift the table with gear and a second competent person; never reach under it.", ...measuringCautions],
+  };
+  const { regrindPromises: promised } = input;
+  if (!promised) {
+    return notJudged(simulation, "regrind", {
+      ...words,
+      assumes: "the shop's promised flatness was not given",
+      byStraightedge: "as promised",
+    });
+  }
+  const flatness = draws.map((_, k) => promised.in("um") * uniformsOf(input, k)());
+  const prediction = predictionOf(flatness, toleranceUm, guardUm);
+  return {
+    ...words,
+    key: "regrind",
+    prediction,
+    verdict: verdictOf(prediction),
+    assumes: `anything from flat to the ${promised.text("um")} the shop promises, measured its way and not against this travel`,
+    byStraightedge: `no more than ${promised.text("um")}, as promised`,
+    errorOnPart: "the slope of the table against travel stays to be measured",
+    effort: input.efforts?.regrind ?? {},
+  };
+}
+
+function plateUm(outlook: PlateOutlook, uniform: () => number): number {
+  const parts = [outlook.deflectionUpTo, outlook.travelRepeatUpTo, outlook.heatUpTo];
+  return parts.reduce((sum, part) => sum + part.in("um") * uniform(), outlook.texture.in("um"));
+}
+
+function straightedgeText({ input, draws }: Simulation, outlook: PlateOutlook): string {
+  const { travelFlatness } = outlook;
+  if (!travelFlatness)
+    return "unknown unless straightness and twist of the travel are surveyed with a level or a straightedge";
+  const both = draws
+    .map((_, k) => plateUm(outlook, uniformsOf(input, k)) + travelFlatness.in("um"))
+    .toSorted((a, b) => a - b);
+  const [low, high] = [both[Math.floor(0.025 * both.length)]!, both[Math.floor(0.975 * both.length)]!];
+  return `at most ${low.toFixed(0)} µm to ${high.toFixed(0)} µm: what the machine sees and the ${travelFlatness.text("um")} of the travel, added up`;
+}

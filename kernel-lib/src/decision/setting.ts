@@ -1,0 +1,69 @@
+import { MeasurementError } from "../measurement-error.js";
+import type { Length } from "../quantity/index.js";
+import type { Surface } from "../survey/surface.js";
+import type { Effort } from "./effort.js";
+import type { OptionKey } from "./option.js";
+
+/** A tolerance has a source: a standard, the maker's sheet, the job. */
+export interface Tolerance {
+  readonly value: Length;
+  readonly source: string;
+}
+
+/** What is known of a plate that would be faced in place. Each figure is peak to valley over the plate. */
+export interface PlateOutlook {
+  /** ridges the cutter leaves, as `facing.ridges` gives them */
+  readonly texture: Length;
+  /** anything from nothing up to this: what deflection copies */
+  readonly deflectionUpTo: Length;
+  /** anything from nothing up to this: what of the travel does not repeat */
+  readonly travelRepeatUpTo: Length;
+  /** anything from nothing up to this: change of temperature while it is cut */
+  readonly heatUpTo: Length;
+  /** flatness of the travel itself, peak to valley, from a level or a straightedge */
+  readonly travelFlatness?: Length;
+}
+
+/** What `decision.options` is given. */
+export interface OptionsInput {
+  readonly surface: Surface;
+  readonly tolerance: Tolerance;
+  /** places that stand high beyond the limit, by label; found from the map where left out */
+  readonly highs?: readonly { readonly label: string }[];
+  /** a part that will be clamped on it, for the error left on the part */
+  readonly part?: { readonly x: Length; readonly y: Length };
+  readonly plate?: PlateOutlook;
+  /** what is left standing of a rim after stoning, up to this; 2 µm where left out */
+  readonly leftAfterStoningUpTo?: Length;
+  /** flatness that a grinding shop promises, peak to valley */
+  readonly regrindPromises?: Length;
+  readonly efforts?: { readonly [K in OptionKey]?: Effort };
+  readonly seed?: number;
+  readonly draws?: number;
+}
+
+/** Refuses what no decision can rest on. */
+export function checkSetting({ surface, tolerance, draws, part }: OptionsInput): void {
+  if (!(tolerance.value.si > 0)) {
+    refuse("tolerance", `a tolerance of ${tolerance.value.text()} can't be met; give a length above zero`);
+  }
+  if (tolerance.source.trim() === "") {
+    refuse(
+      "tolerance-source",
+      `the tolerance of ${tolerance.value.text()} has no source; say where it comes from: a standard, the maker's sheet, the job`,
+    );
+  }
+  if (draws !== undefined && !(draws >= 200)) {
+    refuse("draws", `${draws} draws are too few to tell a chance of 95 %; give 200 or more`);
+  }
+  if (part && !(part.x.si > 0 && part.y.si > 0)) {
+    refuse("part", `a part of ${part.x.text("mm")} × ${part.y.text("mm")} has no size; give both sides above zero`);
+  }
+  if (!(surface.gauge.maximumPermissibleError.si >= 0)) {
+    refuse("gauge", `${surface.name} does not say how far its gauge may be wrong; give the maximum permissible error`);
+  }
+}
+
+function refuse(code: string, sentence: string): never {
+  throw new MeasurementError(code, `decision.options: ${sentence}`);
+}

@@ -1,0 +1,84 @@
+import { standardDeviationOf } from "../facing/draws.js";
+import { type DrawnSurface, type MapDoubt, mapDoubt } from "../facing/map-doubt.js";
+import { leastSquares, leastSquaresPlane, minimumZonePlane, randomStream } from "../numerics/index.js";
+import type { Length } from "../quantity/index.js";
+import type { OptionsInput } from "./setting.js";
+
+/** What every option is worked out from: the map, its doubt drawn many times, and the tolerance. Heights in µm. */
+export interface Simulation {
+  readonly input: OptionsInput;
+  readonly doubt: MapDoubt;
+  readonly draws: readonly DrawnSurface[];
+  /** minimum zone flatness as found, one per draw */
+  readonly foundUm: readonly number[];
+  readonly toleranceUm: number;
+  /** standard uncertainty of the flatness that this gauge and this map give */
+  readonly uncertaintyUm: number;
+  /** 1.645 u: what a claim at 95 % keeps clear of the tolerance (ISO 14253-1:2017) */
+  readonly guardUm: number;
+  /** places that stand high beyond the limit, by index */
+  readonly highs: readonly number[];
+}
+
+/** one-sided factor of the normal law at 95 % */
+const oneSided = 1.6449;
+
+export function simulate(input: OptionsInput): Simulation {
+  const { surface, seed = 1, draws: count = 1000 } = input;
+  const doubt = mapDoubt(surface, seed);
+  const draws = Array.from({ length: count }, (_, k) => doubt.draw(k));
+  const foundUm = draws.map(({ heightUm }) => flatnessUm(input, heightUm));
+  const uncertaintyUm = standardDeviationOf(foundUm);
+  return {
+    input,
+    doubt,
+    draws,
+    foundUm,
+    toleranceUm: input.tolerance.value.in("um"),
+    uncertaintyUm,
+    guardUm: oneSided * uncertaintyUm,
+    highs: highsOf(input, doubt),
+  };
+}
+
+/** Minimum zone flatness of heights at the places of the map, or at those with the indices given. */
+export function flatnessUm({ surface }: OptionsInput, heightUm: readonly number[], only?: readonly number[]): number {
+  const indices = only ?? heightUm.map((_, i) => i);
+  const z = indices.map((i) => heightUm[i]!);
+  const x = indices.map((i) => surface.places[i]!.xMm);
+  const y = indices.map((i) => surface.places[i]!.yMm);
+  return minimumZonePlane(x, y, z).zone;
+}
+
+/** independent uniform numbers for draw k, apart from those that made the surface */
+export function uniformsOf({ seed = 1 }: OptionsInput, k: number): () => number {
+  return randomStream(seed, 2 ** 31 + k).uniform;
+}
+
+/** Heights with the share given of their twist (the term in x · y) taken out. */
+export function withoutTwist({ surface }: OptionsInput, drawn: DrawnSurface, share: number): number[] {
+  const u = centred(surface.places.map((p) => p.xMm));
+  const v = centred(surface.places.map((p) => p.yMm));
+  const product = u.map((x, i) => x * v[i]!);
+  const { coefficients } = leastSquares([u.map(() => 1), u, v, product], drawn.smoothUm);
+  return drawn.heightUm.map((z, i) => z - share * coefficients[3]! * product[i]!);
+}
+
+/** How far out of parallel a stiff part comes that is clamped on it and faced: slope against travel × its size. */
+export function outOfParallelUm({ surface }: OptionsInput, heightUm: readonly number[], x: Length, y: Length): number {
+  const xs = surface.places.map((p) => p.xMm);
+  const ys = surface.places.map((p) => p.yMm);
+  const plane = leastSquaresPlane(xs, ys, heightUm);
+  return Math.abs(plane.slopeX) * x.in("mm") + Math.abs(plane.slopeY) * y.in("mm");
+}
+
+function highsOf({ surface, highs }: OptionsInput, doubt: MapDoubt): readonly number[] {
+  if (!highs) return doubt.standsOut.filter((i) => surface.places[i]!.zUm > doubt.smoothUm[i]!);
+  const labels = new Set(highs.map((h) => h.label));
+  return surface.places.flatMap((p, i) => (labels.has(p.label) ? [i] : []));
+}
+
+function centred(values: readonly number[]): number[] {
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  return values.map((value) => (2 * value - low - high) / (high - low));
+}
