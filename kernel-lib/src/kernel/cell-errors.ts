@@ -1,0 +1,79 @@
+import { inspect } from "node:util";
+import { type CellPlace, placeInCell } from "./cell-lines.js";
+
+/** Why a cell stopped, as the notebook shows it and as the runner reports it. */
+export interface CellError {
+  readonly ename: string;
+  readonly evalue: string;
+  readonly traceback: readonly string[];
+  /** where in the cell that ran, when known */
+  readonly place?: CellPlace;
+}
+
+/** What was typed and what it was compiled to, by cell number. */
+export type CompiledCells = ReadonlyMap<number, { readonly source: string; readonly compiled: string }>;
+
+interface Frame extends CellPlace {
+  readonly cell: number;
+}
+
+/** The name under which the engine knows a cell's compiled text; it appears in stack traces. */
+export function cellFile(cell: number): string {
+  return `cell-${cell}.ts`;
+}
+
+/** Describes a thrown value: its sentence, and the lines of cells it passed through; no line of a library. */
+export function thrownError(thrown: unknown, cell: number, cells: CompiledCells): CellError {
+  const { ename, evalue } = nameAndText(thrown);
+  const frames = cellFrames(thrown, cells);
+  const own = frames.find((frame) => frame.cell === cell);
+  return {
+    ename,
+    evalue,
+    traceback: [`${ename}: ${evalue}`, ...frames.map((frame) => frameLine(frame, cell, cells)), ...cause(thrown)],
+    ...(own && { place: { line: own.line, column: own.column } }),
+  };
+}
+
+function nameAndText(thrown: unknown): { ename: string; evalue: string } {
+  if (isInterrupt(thrown)) return { ename: "Interrupted", evalue: "the cell was stopped before it had finished" };
+  if (thrown instanceof Error) return { ename: thrown.name || "Error", evalue: withoutPaths(thrown.message) };
+  return { ename: "Thrown value", evalue: typeof thrown === "string" ? thrown : inspect(thrown) };
+}
+
+function isInterrupt(thrown: unknown): boolean {
+  if (!(thrown instanceof Error)) return false;
+  return (
+    Reflect.get(thrown, "code") === "ERR_SCRIPT_EXECUTION_INTERRUPTED" ||
+    thrown.message === "Interrupted asynchronously"
+  );
+}
+
+/** Node lists the files that asked for a missing module; they say where this machine keeps things and nothing else. */
+function withoutPaths(message: string): string {
+  return message.replace(/\nRequire stack:[\s\S]*$/, "");
+}
+
+function cause(thrown: unknown): string[] {
+  if (!(thrown instanceof Error) || thrown.cause === undefined) return [];
+  const { ename, evalue } = nameAndText(thrown.cause);
+  return [`  because of ${ename}: ${evalue}`];
+}
+
+function cellFrames(thrown: unknown, cells: CompiledCells): Frame[] {
+  if (!(thrown instanceof Error) || typeof thrown.stack !== "string") return [];
+  const found: Frame[] = [];
+  for (const [, cell, line, column] of thrown.stack.matchAll(/\bcell-(\d+)\.ts:(\d+):(\d+)/g)) {
+    const known = cells.get(Number(cell));
+    const at = known && placeInCell(known.source, known.compiled, { line: Number(line), column: Number(column) });
+    const last = found.at(-1);
+    if (at && !(last?.cell === Number(cell) && last.line === at.line)) found.push({ cell: Number(cell), ...at });
+  }
+  return found.slice(0, 8);
+}
+
+function frameLine(frame: Frame, cell: number, cells: CompiledCells): string {
+  const where = frame.cell === cell ? "this cell" : `cell [${frame.cell}]`;
+  const text = cells.get(frame.cell)?.source.split("\n")[frame.line - 1]?.trim() ?? "";
+  return `  line ${frame.line} of ${where}: ${text}`;
+}

@@ -1,0 +1,29 @@
+import { join } from "node:path";
+import type { DisplayChannel } from "../display/channel.js";
+import type { CellContext } from "./cell-context.js";
+import { currentCell } from "./cell-context.js";
+
+/** Sends one iopub message on behalf of a cell. */
+export type PublishFor = (type: string, content: { readonly [key: string]: unknown }, context: CellContext) => void;
+
+/** Connects the package the cells import (its own copy of the registration point) with the running kernel. */
+export function setChannel(packageFolder: string, publish: PublishFor): void {
+  const registration = require(join(packageFolder, "display", "channel.js")) as typeof import("../display/channel.js");
+  registration.connectChannel(kernelChannel(publish));
+}
+
+/** The channel itself: displays go to the cell whose code asks for them, also from a timer. */
+export function kernelChannel(publish: PublishFor): DisplayChannel {
+  const send = (type: string, data: object, displayId: string | undefined): void => {
+    const context = currentCell();
+    if (!context) return;
+    publish(type, { data, metadata: {}, transient: displayId === undefined ? {} : { display_id: displayId } }, context);
+  };
+  return {
+    show: (bundle, displayId) => send("display_data", bundle, displayId),
+    update: (bundle, displayId) => send("update_display_data", bundle, displayId),
+    get session() {
+      return currentCell()?.request.header.session ?? "";
+    },
+  };
+}

@@ -1,0 +1,104 @@
+import { Dealer, Subscriber } from "zeromq";
+import { address, type Connection } from "./connection-file.js";
+import { decode, encode, header, type Message, WireError } from "./wire.js";
+
+type Content = { readonly [key: string]: unknown };
+type Listener = (message: Message) => void;
+
+/** How a request ended: its reply, once the kernel has also said `idle` for it. */
+interface Pending {
+  reply?: Message;
+  idle: boolean;
+  readonly done: (reply: Message) => void;
+  readonly failed: (reason: Error) => void;
+}
+
+/** A front end without a page: speaks to one kernel over its sockets. */
+export class KernelClient {
+  private readonly session = crypto.randomUUID();
+  private readonly shell = new Dealer({ linger: 0 });
+  private readonly control = new Dealer({ linger: 0 });
+  private readonly iopub = new Subscriber({ linger: 0, receiveHighWaterMark: 0 });
+  private readonly pending = new Map<string, Pending>();
+
+  constructor(
+    private readonly connection: Connection,
+    /** everything the kernel publishes, in order */
+    private readonly published: Listener,
+  ) {
+    this.iopub.subscribe();
+    this.shell.connect(address(connection, "shell_port"));
+    this.control.connect(address(connection, "control_port"));
+    this.iopub.connect(address(connection, "iopub_port"));
+    void this.receive(this.shell, (message) => this.replied(message));
+    void this.receive(this.control, (message) => this.replied(message));
+    void this.receive(this.iopub, (message) => this.heard(message));
+  }
+
+  /** Resolves when both channels are joined: a subscriber misses what was published before it was there. */
+  async ready(): Promise<Message> {
+    for (let wait = 100; ; wait = Math.min(wait * 2, 1000)) {
+      const asked = this.request("kernel_info_request", {});
+      const late = new Promise<undefined>((resolve) => setTimeout(resolve, wait, undefined));
+      const reply = await Promise.race([asked.reply, late]);
+      if (reply) return reply;
+      asked.reply.catch(() => undefined);
+    }
+  }
+
+  /** Sends a request; the reply counts as there when the kernel has published `idle` for it as well. */
+  request(
+    type: string,
+    content: Content,
+    channel: "shell" | "control" = "shell",
+  ): { id: string; reply: Promise<Message> } {
+    const head = header(type, this.session);
+    const reply = new Promise<Message>((done, failed) => {
+      this.pending.set(head.msg_id, { idle: false, done, failed });
+    });
+    const message = { identities: [], header: head, parent: {}, metadata: {}, content };
+    this[channel].send(encode(this.connection.key, message)).catch((error: Error) => this.fail(error));
+    return { id: head.msg_id, reply };
+  }
+
+  /** Ends every open request with this reason: the kernel is gone. */
+  fail(reason: Error): void {
+    for (const { failed } of this.pending.values()) failed(reason);
+    this.pending.clear();
+  }
+
+  close(): void {
+    for (const socket of [this.shell, this.control, this.iopub]) socket.close();
+  }
+
+  private async receive(socket: Dealer | Subscriber, use: Listener): Promise<void> {
+    for await (const frames of socket) {
+      try {
+        use(decode(this.connection.key, frames));
+      } catch (error) {
+        if (!(error instanceof WireError)) throw error;
+      }
+    }
+  }
+
+  private replied(message: Message): void {
+    const pending = this.pending.get(message.parent.msg_id ?? "");
+    if (!pending) return;
+    pending.reply = message;
+    this.settle(message.parent.msg_id ?? "", pending);
+  }
+
+  private heard(message: Message): void {
+    this.published(message);
+    const pending = this.pending.get(message.parent.msg_id ?? "");
+    if (!pending || message.header.msg_type !== "status" || message.content.execution_state !== "idle") return;
+    pending.idle = true;
+    this.settle(message.parent.msg_id ?? "", pending);
+  }
+
+  private settle(id: string, pending: Pending): void {
+    if (!pending.reply || !pending.idle) return;
+    this.pending.delete(id);
+    pending.done(pending.reply);
+  }
+}

@@ -1,0 +1,35 @@
+import { join } from "node:path";
+import { type Command, readArguments, UsageError } from "../command.js";
+import { addKernelspec, removeKernelspec } from "../kernelspec.js";
+import { serve } from "../launcher.js";
+
+const help = `dialbook kernel add [--name NAME]      make the kernel known to Jupyter, for this user
+dialbook kernel remove [--name NAME]   take it away again
+
+  --name NAME   name of the kernel's folder (default "dialbook", which the chapters ask for)
+  --help        this text`;
+
+/** `dialbook kernel`: makes the kernel known to Jupyter front ends; `serve` is what these call. */
+export const kernelCommand: Command = {
+  summary: "make the kernel known to Jupyter, or take it away",
+  help,
+  async run(args) {
+    const { values, positionals } = readArguments(args, { name: { type: "string", default: "dialbook" } });
+    const [act, file, ...rest] = positionals;
+    if (act === "serve" && file !== undefined && rest.length === 0) {
+      await serve(file);
+      return 0;
+    }
+    if (file !== undefined) throw new UsageError(`kernel: "${file}" is one word too many; see dialbook kernel --help`);
+    if (act === "add") {
+      const bin = join(__dirname, "..", "..", "..", "bin", "dialbook.js");
+      process.stdout.write(`added ${addKernelspec(values.name, bin)}\n`);
+      return 0;
+    }
+    if (act === "remove") {
+      process.stdout.write(`removed ${removeKernelspec(values.name)}\n`);
+      return 0;
+    }
+    throw new UsageError(`kernel: ${act === undefined ? "say" : `"${act}" is not known; say`} add or remove`);
+  },
+};

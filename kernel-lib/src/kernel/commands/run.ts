@@ -1,0 +1,105 @@
+import { join, relative } from "node:path";
+import { type Command, readArguments, UsageError } from "../command.js";
+import { chapters, projectFolder } from "../project.js";
+import { findingType, type RanChapter } from "../ran-chapter.js";
+import { runNotebook } from "../runner.js";
+
+const help = `dialbook run [CHAPTER…]   run notebooks top to bottom, each in a fresh kernel
+
+  CHAPTER       a number, a name or a path; all of notebooks/ when left out
+  --save        write the outputs into the notebooks themselves, where every cell ran
+  --go-on       go on with the next cell after one has failed
+  --timeout S   longest time for one cell, in seconds (default 120)
+  --jobs N      kernels at once (default 2)
+  --help        this text
+
+What ran is kept in build/notebooks/. The exit code is 1 when a chapter failed.`;
+
+const options = {
+  save: { type: "boolean", default: false },
+  "go-on": { type: "boolean", default: false },
+  timeout: { type: "string", default: "120" },
+  jobs: { type: "string", default: "2" },
+} as const;
+
+/** `dialbook run`: the chapters, their findings, the report. */
+export const runCommand: Command = {
+  summary: "run the chapters top to bottom, write the report",
+  help,
+  async run(args) {
+    const { values, positionals } = readArguments(args, options);
+    const timeoutSeconds = positive("--timeout", values.timeout);
+    const jobs = Math.floor(positive("--jobs", values.jobs));
+    const project = projectFolder(process.cwd());
+    const paths = chapters(project, positionals, process.cwd());
+    const outputFolder = join(project, "build", "notebooks");
+    say(
+      `running ${paths.length === 1 ? "1 chapter" : `${paths.length} chapters`}, kept in ${relative(process.cwd(), outputFolder)}`,
+    );
+    const settings = { outputFolder, timeoutSeconds, goOn: values["go-on"], save: values.save };
+    const ran = await inTurns(paths, Math.max(jobs, 1), (path) => runOne(path, settings));
+    const done = ran.filter((chapter) => chapter !== undefined);
+    sayFindings(done);
+    return done.length === paths.length && done.every(({ failure }) => failure === undefined) ? 0 : 1;
+  },
+};
+
+type Settings = Omit<Parameters<typeof runNotebook>[0], "path">;
+
+/** Runs one chapter; what stops it is told at once and does not stop the others. */
+async function runOne(path: string, settings: Settings): Promise<RanChapter | undefined> {
+  const name = path.replace(/^.*[\\/]|\.ipynb$/g, "");
+  try {
+    const started = performance.now();
+    const seconds = (): string => `${((performance.now() - started) / 1000).toFixed(1)} s`;
+    const progress = (cell: number, cells: number): void => say(`${name}  cell ${cell}/${cells}  ${seconds()}`);
+    const chapter = await runNotebook({ path, ...settings, progress });
+    if (chapter.failure === undefined) say(`${name}  done  ${seconds()}`);
+    else complain(`${chapter.failure}${settings.save ? "; the notebook itself was left as it was" : ""}`);
+    return chapter;
+  } catch (error) {
+    complain(`${name}: ${error instanceof Error ? error.message : String(error)}`);
+    return undefined;
+  }
+}
+
+/** Works through a list, so many at a time; results in the order of the list. */
+async function inTurns<T, R>(list: readonly T[], atOnce: number, work: (item: T) => Promise<R>): Promise<R[]> {
+  const results: R[] = new Array(list.length);
+  const queue = list.entries();
+  const worker = async (): Promise<void> => {
+    for (const [index, item] of queue) results[index] = await work(item);
+  };
+  await Promise.all(Array.from({ length: Math.min(atOnce, list.length) }, worker));
+  return results;
+}
+
+function sayFindings(ran: readonly RanChapter[]): void {
+  const rows = ran.map((chapter) => ({ chapter, found: findings(chapter) })).filter(({ found }) => found.length > 0);
+  if (rows.length === 0) return;
+  say("\nWhat the chapters found:");
+  for (const { chapter, found } of rows) say([chapter.title, ...found.map((text) => `  ${text}`)].join("\n"));
+}
+
+/** The stated results a chapter has shown. */
+function findings({ notebook }: RanChapter): string[] {
+  return notebook.cells
+    .flatMap((cell) => (cell.cell_type === "code" ? cell.outputs : []))
+    .map((output) => ("data" in output ? output.data[findingType] : undefined))
+    .map((finding) => (typeof finding === "object" && finding !== null && "text" in finding ? finding.text : undefined))
+    .filter((text): text is string => typeof text === "string");
+}
+
+function positive(option: string, text: string): number {
+  const value = Number(text);
+  if (!(value > 0 && value <= 86_400)) throw new UsageError(`run: ${option} "${text}" is not a number above 0`);
+  return value;
+}
+
+function say(line: string): void {
+  process.stdout.write(`${line}\n`);
+}
+
+function complain(sentence: string): void {
+  process.stderr.write(`${sentence}\n`);
+}

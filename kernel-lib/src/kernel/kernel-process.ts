@@ -1,0 +1,109 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { mkdirSync, rmSync } from "node:fs";
+import { join } from "node:path";
+import { MeasurementError } from "../measurement-error.js";
+import { KernelClient } from "./client.js";
+import { writeConnection } from "./connection-file.js";
+import type { Message } from "./wire.js";
+
+/** How to start a kernel for the notebooks of a folder. */
+export interface KernelOptions {
+  /** the notebook's folder, in which its cells run */
+  readonly folder: string;
+  /** where the connection file is kept while the kernel runs */
+  readonly scratch: string;
+  readonly published: (message: Message) => void;
+  /** time for the kernel to answer for the first time */
+  readonly startTimeoutMs?: number;
+}
+
+/** the file that starts a kernel */
+const bin = join(__dirname, "..", "..", "bin", "dialbook.js");
+
+/** A kernel of ours running as a process, with its one client. */
+export class KernelProcess {
+  /** why the process ended, once it has */
+  ended: string | undefined;
+  private lastWords = "";
+
+  private constructor(
+    readonly client: KernelClient,
+    private readonly child: ChildProcess,
+    private readonly connectionPath: string,
+  ) {
+    for (const output of [child.stdout, child.stderr]) output?.on("data", (chunk: Buffer) => this.heardOutside(chunk));
+    child.once("error", (error) => this.over(`can't be started (${error.message})`));
+    child.once("close", (code, signal) =>
+      this.over(signal ? `was ended by ${signal}` : `ended with exit code ${code}`),
+    );
+  }
+
+  /** Starts a kernel and waits until it answers; tried twice, as a port picked may be taken a moment later. */
+  static async start(options: KernelOptions): Promise<KernelProcess> {
+    const first = await KernelProcess.attempt(options);
+    if (first.ended === undefined) return first;
+    if (!/EADDRINUSE|address .*in use/i.test(first.lastWords)) throw first.startFailure();
+    const second = await KernelProcess.attempt(options);
+    if (second.ended === undefined) return second;
+    throw second.startFailure();
+  }
+
+  private static async attempt(options: KernelOptions): Promise<KernelProcess> {
+    mkdirSync(options.scratch, { recursive: true });
+    const { path, connection } = await writeConnection(options.scratch);
+    const child = spawn(process.execPath, [bin, "kernel", "serve", path], {
+      cwd: options.folder,
+      env: { ...process.env, DIALBOOK_BUILT: "1" },
+      stdio: ["ignore", "pipe", "pipe"],
+    });
+    const kernel = new KernelProcess(new KernelClient(connection, options.published), child, path);
+    const late = setTimeout(() => kernel.kill(), options.startTimeoutMs ?? 60_000);
+    await kernel.client.ready().catch(() => undefined);
+    clearTimeout(late);
+    return kernel;
+  }
+
+  interrupt(): void {
+    this.child.kill("SIGINT");
+  }
+
+  kill(): void {
+    this.child.kill("SIGKILL");
+  }
+
+  get processId(): number | undefined {
+    return this.child.pid;
+  }
+
+  /** Asks the kernel to end; insists after two seconds, and again after one more. */
+  async shutdown(): Promise<void> {
+    if (this.ended === undefined) {
+      const gone = new Promise((resolve) => this.child.once("close", resolve));
+      this.client.request("shutdown_request", { restart: false }, "control").reply.catch(() => undefined);
+      const insist = setTimeout(() => this.child.kill("SIGTERM"), 2000);
+      const force = setTimeout(() => this.kill(), 3000);
+      await gone;
+      clearTimeout(insist);
+      clearTimeout(force);
+    }
+    this.client.close();
+  }
+
+  private over(reason: string): void {
+    if (this.ended !== undefined) return;
+    const words = this.lastWords.trim().split("\n").at(-1);
+    this.ended = words ? `${reason}; its last words: ${words}` : reason;
+    rmSync(this.connectionPath, { force: true });
+    this.client.fail(new MeasurementError("kernel-ended", `the kernel ${this.ended}`));
+  }
+
+  /** What child processes and the engine itself print past the cells. */
+  private heardOutside(chunk: Buffer): void {
+    this.lastWords = (this.lastWords + chunk.toString("utf8")).slice(-4000);
+  }
+
+  private startFailure(): MeasurementError {
+    this.client.close();
+    return new MeasurementError("kernel-start", `the kernel ${this.ended ?? "did not start"}`);
+  }
+}

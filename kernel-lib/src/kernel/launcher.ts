@@ -1,0 +1,44 @@
+import { writeSync } from "node:fs";
+import { currentCell } from "./cell-context.js";
+import { CellSession } from "./cell-session.js";
+import { setChannel } from "./channel.js";
+import { readConnection } from "./connection-file.js";
+import { KernelServer } from "./kernel-server.js";
+import { findPackage } from "./package-lookup.js";
+import { endWithParent } from "./parent-watch.js";
+
+/** time for the last answers to leave before the process ends, whatever timers a cell has left running */
+const farewellMs = 100;
+
+/** Starts the kernel of one notebook, in the notebook's folder, as a front end's connection file asks. */
+export async function serve(connectionPath: string): Promise<void> {
+  const connection = readConnection(connectionPath);
+  endWithParent();
+  const packageFolder = findPackage(process.cwd());
+  const session = new CellSession(process.cwd());
+  const server = new KernelServer(connection, session, () => end(server), log);
+  require(packageFolder);
+  session.preload("dialbook");
+  setChannel(packageFolder, (type, content, context) => server.publish(type, content, context));
+  process.on("SIGINT", () => session.executor.interrupt());
+  const late = (thrown: unknown): void => report(thrown, session, server);
+  process.on("uncaughtException", late);
+  process.on("unhandledRejection", late);
+  await server.start();
+}
+
+function report(thrown: unknown, session: CellSession, server: KernelServer): void {
+  const context = currentCell();
+  if (context) server.reportLate(session.describe(thrown, context.cell), context);
+  else log(thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown));
+}
+
+function end(server: KernelServer): void {
+  server.close();
+  setTimeout(() => process.exit(0), farewellMs);
+}
+
+/** straight to the process's own stderr: `process.stderr` belongs to the cells */
+function log(line: string): void {
+  writeSync(2, `dialbook kernel: ${line}\n`);
+}

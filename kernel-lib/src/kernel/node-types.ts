@@ -1,0 +1,79 @@
+import ts from "@tslab/typescript-for-tslab";
+import type { Converter } from "tslab/dist/converter.js";
+
+/** Enough of Node for a cell that only computes and prints. Parsing the whole of `@types/node` is half of the start. */
+const shortTypes = `
+interface Console {
+  log(...data: any[]): void; info(...data: any[]): void; warn(...data: any[]): void; error(...data: any[]): void;
+  debug(...data: any[]): void; dir(item: any, options?: any): void; table(data: any, columns?: readonly string[]): void;
+  group(...label: any[]): void; groupEnd(): void; time(label?: string): void; timeEnd(label?: string): void;
+  timeLog(label?: string, ...data: any[]): void; trace(...data: any[]): void; count(label?: string): void;
+  countReset(label?: string): void; assert(value: any, ...data: any[]): void;
+}
+declare var console: Console;
+`;
+
+/** complaints that the whole of `@types/node` might answer: an unknown name, namespace, module or member */
+const unknownName = new Set([2304, 2307, 2318, 2339, 2503, 2552, 2580, 2584, 2591, 2686, 2688, 2694, 7016]);
+
+/** what a cell says when it wants more of Node than `console`: another package, whose types may name Node's */
+const wantsNode = /\b(?:from|import|require)\s*\(?\s*["'](?!dialbook["'])|\b(?:process|Buffer)\./;
+
+/**
+ * A converter that starts with a short declaration of Node's globals and reads the real `@types/node` when a cell first
+ * needs it. The look-up is answered in the file system view of the compiler that the cells use, for this process only.
+ */
+export function nodeTypesOnRequest(create: () => Converter): Converter {
+  const types = new ShortNodeTypes();
+  const inner = create();
+  const prepared = (source: string): void => {
+    if (wantsNode.test(source)) types.useReal();
+  };
+  return {
+    ...inner,
+    convert: (declarations, source) => {
+      prepared(source);
+      const result = inner.convert(declarations, source);
+      const mayBeAnswered = result.diagnostics.some(({ code }) => unknownName.has(code));
+      return mayBeAnswered && types.useReal() ? inner.convert(declarations, source) : result;
+    },
+    inspect: (declarations, source, position) => {
+      prepared(source);
+      return inner.inspect(declarations, source, position);
+    },
+    complete: (declarations, source, position) => {
+      prepared(source);
+      return inner.complete(declarations, source, position);
+    },
+    addModule: (name, content, meta) => {
+      prepared(content);
+      return inner.addModule(name, content, meta);
+    },
+  };
+}
+
+const nodeIndex = /[\\/]@types[\\/]node[\\/](?:ts[\d.]+[\\/])?index\.d\.ts$/;
+
+class ShortNodeTypes {
+  private short = true;
+  private readonly watchers: (() => void)[] = [];
+
+  constructor() {
+    const { readFile, watchFile } = ts.sys;
+    ts.sys.readFile = (path, encoding) =>
+      this.short && nodeIndex.test(path) ? shortTypes : readFile.call(ts.sys, path, encoding);
+    if (!watchFile) return;
+    ts.sys.watchFile = (path, callback, ...rest) => {
+      if (nodeIndex.test(path)) this.watchers.push(() => callback(path, ts.FileWatcherEventKind.Changed));
+      return watchFile.call(ts.sys, path, callback, ...rest);
+    };
+  }
+
+  /** true when the real types were not in use before */
+  useReal(): boolean {
+    if (!this.short) return false;
+    this.short = false;
+    for (const changed of this.watchers) changed();
+    return true;
+  }
+}

@@ -1,0 +1,59 @@
+import { existsSync, readdirSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
+import { MeasurementError } from "../measurement-error.js";
+
+/** The folder of the project: the nearest one upwards that has notebooks, or the folder itself. */
+export function projectFolder(from: string): string {
+  for (let folder = resolve(from); ; folder = dirname(folder)) {
+    if (existsSync(join(folder, "notebooks"))) return folder;
+    if (folder === dirname(folder)) return resolve(from);
+  }
+}
+
+/**
+ * The notebooks to run, as whole paths: those named, or all chapters in the order of their names.
+ *
+ * A chapter may be named by its path, or by its number or the beginning of its name. Left out by default are the blank
+ * starter and files that begin with an underscore.
+ */
+export function chapters(project: string, named: readonly string[], from: string): string[] {
+  const found = named.length === 0 ? allChapters(project) : named.map((name) => chapter(project, name, from));
+  const twice = found.find((path, index) => found.findIndex((other) => basename(other) === basename(path)) < index);
+  if (twice !== undefined) {
+    throw new MeasurementError(
+      "chapter-twice",
+      `run: two chapters are called ${basename(twice)}; run them one at a time`,
+    );
+  }
+  return found;
+}
+
+function allChapters(project: string): string[] {
+  const found = notebooksOf(project).filter((name) => !/^(blank|_)/.test(name));
+  if (found.length === 0) {
+    throw new MeasurementError(
+      "no-chapters",
+      `run: there is no notebook in ${join(project, "notebooks")}; name one to run`,
+    );
+  }
+  return found.map((name) => join(project, "notebooks", name));
+}
+
+function chapter(project: string, name: string, from: string): string {
+  const path = resolve(from, name);
+  if (name.endsWith(".ipynb") && existsSync(path)) return path;
+  const begins = notebooksOf(project).filter((file) => file === `${name}.ipynb` || file.startsWith(name));
+  const exact = begins.find((file) => file === `${name}.ipynb`);
+  const found = exact ?? (begins.length === 1 ? begins[0] : undefined);
+  if (found !== undefined) return join(project, "notebooks", found);
+  const problem = begins.length === 0 ? "names no notebook" : `may be ${begins.join(" or ")}`;
+  throw new MeasurementError("chapter", `run: "${name}" ${problem}; give a path, a chapter's number or its name`);
+}
+
+function notebooksOf(project: string): string[] {
+  const folder = join(project, "notebooks");
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder)
+    .filter((name) => name.endsWith(".ipynb") && !name.startsWith("."))
+    .sort((a, b) => a.localeCompare(b, "en", { numeric: true }));
+}

@@ -1,0 +1,162 @@
+import { basename, dirname, join } from "node:path";
+import { CellOutputs } from "./cell-outputs.js";
+import { deathFailure, lateFailure, replyFailure, timeoutFailure } from "./failure.js";
+import { KernelProcess } from "./kernel-process.js";
+import type { Cell, CodeCell, Notebook } from "./notebook.js";
+import { readNotebook, writeNotebook } from "./notebook-file.js";
+import type { RanChapter } from "./ran-chapter.js";
+import type { Message } from "./wire.js";
+
+/** How to run one notebook. */
+export interface RunOptions {
+  readonly path: string;
+  /** folder for what ran, and for the connection file while it runs */
+  readonly outputFolder: string;
+  /** longest time for one cell, in seconds; 120 when left out */
+  readonly timeoutSeconds?: number;
+  /** go on with the next cell after one has failed */
+  readonly goOn?: boolean;
+  /** also write the source notebook, if every cell ran */
+  readonly save?: boolean;
+  /** called when a cell starts: cell k of n */
+  readonly progress?: (cell: number, cells: number) => void;
+}
+
+/** time after the last cell in which a timer may still report */
+const lateMs = 200;
+/** time for an interrupted cell to end by itself */
+const graceMs = 2000;
+
+/**
+ * Runs a notebook top to bottom in a kernel of ours, in the notebook's folder, without any front end.
+ *
+ * What ran is saved under the output folder in any case. The source is written only with `save`, and only when every
+ * cell ran; written twice it is the same to the last byte.
+ */
+export async function runNotebook(options: RunOptions): Promise<RanChapter> {
+  const started = performance.now();
+  const notebook = readNotebook(options.path);
+  const run = new NotebookRun(notebook, options);
+  const failure = await run.all();
+  const ran = run.notebook();
+  const name = basename(options.path, ".ipynb");
+  writeNotebook(join(options.outputFolder, `${name}.ipynb`), ran);
+  if (options.save && failure === undefined) writeNotebook(options.path, ran);
+  const seconds = (performance.now() - started) / 1000;
+  return { name, title: titleOf(notebook) ?? name, notebook: ran, seconds, ...(failure !== undefined && { failure }) };
+}
+
+/** The state of one run: which cells have been sent, what they showed, what failed. */
+class NotebookRun {
+  private readonly code: readonly CodeCell[];
+  private readonly outputs = new CellOutputs();
+  /** number of the cell, from 1, by the id of the request that ran it */
+  private readonly requests = new Map<string, number>();
+  private readonly counts = new Map<number, number>();
+  private failure: string | undefined;
+
+  constructor(
+    private readonly source: Notebook,
+    private readonly options: RunOptions,
+  ) {
+    this.code = source.cells.filter((cell): cell is CodeCell => cell.cell_type === "code" && cell.source.trim() !== "");
+  }
+
+  async all(): Promise<string | undefined> {
+    const kernel = await KernelProcess.start({
+      folder: dirname(this.options.path),
+      scratch: this.options.outputFolder,
+      published: (message) => this.heard(message),
+    });
+    try {
+      for (const [index, cell] of this.code.entries()) {
+        if (kernel.ended !== undefined || (this.failure !== undefined && !this.options.goOn)) break;
+        this.options.progress?.(index + 1, this.code.length);
+        this.fail(await this.one(kernel, cell, index + 1));
+      }
+      await new Promise((resolve) => setTimeout(resolve, lateMs));
+    } finally {
+      await kernel.shutdown();
+    }
+    return this.failure;
+  }
+
+  /** the notebook as it is after the run */
+  notebook(): Notebook {
+    const cells = this.source.cells.map((cell): Cell => {
+      if (cell.cell_type !== "code") return cell;
+      const number = this.code.indexOf(cell) + 1;
+      return { ...cell, execution_count: this.counts.get(number) ?? null, outputs: this.outputs.of(number) };
+    });
+    return { ...this.source, cells, metadata: { kernelspec: ourKernel, ...this.source.metadata } };
+  }
+
+  private async one(kernel: KernelProcess, cell: CodeCell, number: number): Promise<string | undefined> {
+    const seconds = this.options.timeoutSeconds ?? 120;
+    const asked = kernel.client.request("execute_request", {
+      code: cell.source,
+      silent: false,
+      store_history: true,
+      user_expressions: {},
+      allow_stdin: false,
+      stop_on_error: true,
+    });
+    this.requests.set(asked.id, number);
+    const overdue = overdueIn(kernel, seconds);
+    try {
+      const reply = await asked.reply;
+      if (overdue.passed()) return timeoutFailure(this.name, number, seconds);
+      return replyFailure(this.name, number, cell, reply);
+    } catch {
+      if (overdue.passed()) return timeoutFailure(this.name, number, seconds);
+      return deathFailure(this.name, number, kernel.ended ?? "");
+    } finally {
+      overdue.cancel();
+    }
+  }
+
+  private heard(message: Message): void {
+    const cell = this.requests.get(message.parent.msg_id ?? "");
+    if (cell === undefined) return;
+    const count = message.content.execution_count;
+    if (message.header.msg_type === "execute_input" && typeof count === "number") this.counts.set(cell, count);
+    this.outputs.take(cell, message);
+    this.fail(lateFailure(this.name, cell, message));
+  }
+
+  /** the first failure is the one to report */
+  private fail(failure: string | undefined): void {
+    this.failure ??= failure;
+  }
+
+  private get name(): string {
+    return basename(this.options.path, ".ipynb");
+  }
+}
+
+const ourKernel = { name: "dialbook", display_name: "TypeScript (Dialbook)", language: "typescript" };
+
+/** Interrupts a cell that takes too long, and ends the kernel when that does not help. */
+function overdueIn(kernel: KernelProcess, seconds: number): { passed(): boolean; cancel(): void } {
+  let passed = false;
+  let insist: NodeJS.Timeout | undefined;
+  const first = setTimeout(() => {
+    passed = true;
+    kernel.interrupt();
+    insist = setTimeout(() => kernel.kill(), graceMs);
+  }, seconds * 1000);
+  const cancel = (): void => {
+    clearTimeout(first);
+    clearTimeout(insist);
+  };
+  return { passed: () => passed, cancel };
+}
+
+/** The first heading of a notebook. */
+function titleOf(notebook: Notebook): string | undefined {
+  for (const cell of notebook.cells) {
+    const heading = cell.cell_type === "markdown" ? /^#+\s+(.+?)\s*$/m.exec(cell.source)?.[1] : undefined;
+    if (heading !== undefined) return heading;
+  }
+  return undefined;
+}
