@@ -1,3 +1,4 @@
+import { areaText } from "../facing/index.js";
 import { type Length, um } from "../quantity/index.js";
 import { whatWouldChange } from "./change.js";
 import { hoursText, outlayText } from "./effort.js";
@@ -69,9 +70,9 @@ export class Decision {
     }
     const [first, ...others] = this.reaching;
     if (!first) return `No option on the list reaches ${limit} with a chance of 95 %; ${this.nearest()}`;
-    const also = others.map((option) => `${option.name} (${chanceText(option.prediction!.chanceToMeet)})`);
+    const also = others.map((option) => `${named(option)} (${chanceText(option.prediction!.chanceToMeet)})`);
     const rest = also.length > 0 ? `; so would ${also.join(", ")}` : "";
-    return `${capital(first.name)} reaches ${limit} with a chance of ${chanceText(first.prediction!.chanceToMeet)}, hours ${hoursText(first.effort)}${rest}`;
+    return `${capital(named(first))} reaches ${limit} with a chance of ${chanceText(first.prediction!.chanceToMeet)}, hours ${hoursText(first.effort)}${rest}`;
   }
 
   /** The table, a row an option, in the order listed. */
@@ -119,6 +120,11 @@ function rowOf(option: Option): DecisionRow {
     risks: option.risks,
     assumes: option.assumes,
   };
+}
+
+/** a stated area says which */
+function named({ name, area }: Option): string {
+  return area ? `${name}, ${areaText(area)}` : name;
 }
 
 function capital(text: string): string {

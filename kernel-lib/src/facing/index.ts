@@ -4,3 +4,10 @@ export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } 
 export { millingPower, type Passes, type PassInput, pass } from "./pass.js";
 export { type Area, area, areaText, outline, type Reach, type ReachInput, reach } from "./reach.js";
 export { type Ridges, type RidgesInput, ridges } from "./ridges.js";
+export {
+  type ClearanceDoubts,
+  type ScrewClearance,
+  type ScrewClearanceInput,
+  type ScrewRow,
+  screwClearance,
+} from "./screw-clearance.js";
