@@ -117,7 +117,7 @@ function* readingsOf({ truth, draw, places, every, start, height, startUm = 0, w
         const at = height(stop.x, stop.y) - zero + drift() + swarf;
         const z = Math.round(at + gaugeErrorAt(at) + truth.noiseUm * draw.normal());
         const blank = special.notProbed === stop.place;
-        const note = blank ? "drilled hole, not probed" : "";
+        const note = blank ? "drilled hole; not probed" : "";
         yield { ...stop, z: blank ? "" : String(z === 0 ? 0 : z), pass, order, time: clock(start, minutes), note };
       }
     }
@@ -144,6 +144,7 @@ function preamble({ title, date, temperature }) {
     "# +x: right",
     "# +y: back",
     "# positive: surface stands high",
+    "# zeroed: once",
     "# gauge: plunger dial indicator, invented",
     "# gauge display: analogue",
     "# gauge resolution: 2 µm",
@@ -203,7 +204,7 @@ function gridSheet(head, truth, draw) {
 
 function blankSheet() {
   const head = preamble({ title: "", date: "", temperature: "" });
-  const kept = /^# (relative to|front|\+x|\+y|positive):/;
+  const kept = /^# (relative to|front|\+x|\+y|positive|zeroed):/;
   const lines = head.map((line) => (kept.test(line) ? line : line.replace(/: .*$/, ":").replace(/:\s*$/, ":")));
   lines.push("place,x/mm,y/mm,z/um,pass,order,time,temperature/degC,note");
   const places = [20, 70, 120, 170, 220].flatMap((y, row) =>
