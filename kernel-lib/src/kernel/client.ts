@@ -9,8 +9,17 @@ type Listener = (message: Message) => void;
 interface Pending {
   reply?: Message;
   idle: boolean;
+  readonly answer: () => void;
   readonly done: (reply: Message) => void;
   readonly failed: (reason: Error) => void;
+}
+
+/** A request on its way. */
+export interface Asked {
+  readonly id: string;
+  /** the reply alone is there, or the kernel is gone */
+  readonly answered: Promise<void>;
+  readonly reply: Promise<Message>;
 }
 
 /** A front end without a page: speaks to one kernel over its sockets. */
@@ -20,6 +29,7 @@ export class KernelClient {
   private readonly control = new Dealer({ linger: 0 });
   private readonly iopub = new Subscriber({ linger: 0, receiveHighWaterMark: 0 });
   private readonly pending = new Map<string, Pending>();
+  private gone: Error | undefined;
 
   constructor(
     private readonly connection: Connection,
@@ -35,11 +45,15 @@ export class KernelClient {
     void this.receive(this.iopub, (message) => this.heard(message));
   }
 
-  /** Resolves when both channels are joined: a subscriber misses what was published before it was there. */
+  /** Resolves when both channels are joined: a subscriber misses what was published before it was there, so the
+   * question is repeated until its `idle` is heard. */
   async ready(): Promise<Message> {
-    for (let wait = 100; ; wait = Math.min(wait * 2, 1000)) {
+    const first = this.request("kernel_info_request", {});
+    first.reply.catch(() => undefined);
+    await first.answered;
+    for (;;) {
       const asked = this.request("kernel_info_request", {});
-      const late = new Promise<undefined>((resolve) => setTimeout(resolve, wait, undefined));
+      const late = new Promise<undefined>((resolve) => setTimeout(resolve, 50, undefined));
       const reply = await Promise.race([asked.reply, late]);
       if (reply) return reply;
       asked.reply.catch(() => undefined);
@@ -47,23 +61,28 @@ export class KernelClient {
   }
 
   /** Sends a request; the reply counts as there when the kernel has published `idle` for it as well. */
-  request(
-    type: string,
-    content: Content,
-    channel: "shell" | "control" = "shell",
-  ): { id: string; reply: Promise<Message> } {
+  request(type: string, content: Content, channel: "shell" | "control" = "shell"): Asked {
     const head = header(type, this.session);
+    let answer = (): void => undefined;
+    const answered = new Promise<void>((resolve) => {
+      answer = resolve;
+    });
     const reply = new Promise<Message>((done, failed) => {
-      this.pending.set(head.msg_id, { idle: false, done, failed });
+      this.pending.set(head.msg_id, { idle: false, answer, done, failed });
     });
     const message = { identities: [], header: head, parent: {}, metadata: {}, content };
-    this[channel].send(encode(this.connection.key, message)).catch((error: Error) => this.fail(error));
-    return { id: head.msg_id, reply };
+    if (this.gone) this.fail(this.gone);
+    else this[channel].send(encode(this.connection.key, message)).catch((error: Error) => this.fail(error));
+    return { id: head.msg_id, answered, reply };
   }
 
-  /** Ends every open request with this reason: the kernel is gone. */
+  /** Ends every open request, and every later one, with this reason: the kernel is gone. */
   fail(reason: Error): void {
-    for (const { failed } of this.pending.values()) failed(reason);
+    this.gone = reason;
+    for (const { answer, failed } of this.pending.values()) {
+      failed(reason);
+      answer();
+    }
     this.pending.clear();
   }
 
@@ -85,6 +104,7 @@ export class KernelClient {
     const pending = this.pending.get(message.parent.msg_id ?? "");
     if (!pending) return;
     pending.reply = message;
+    pending.answer();
     this.settle(message.parent.msg_id ?? "", pending);
   }
 

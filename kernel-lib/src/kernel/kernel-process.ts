@@ -24,6 +24,8 @@ const bin = join(__dirname, "..", "..", "bin", "dialbook.js");
 export class KernelProcess {
   /** why the process ended, once it has */
   ended: string | undefined;
+  /** what the kernel says about its language, for the notebook's metadata */
+  languageInfo: unknown;
   private lastWords = "";
 
   private constructor(
@@ -32,6 +34,7 @@ export class KernelProcess {
     private readonly connectionPath: string,
   ) {
     for (const output of [child.stdout, child.stderr]) output?.on("data", (chunk: Buffer) => this.heardOutside(chunk));
+    process.once("exit", this.cleanUp);
     child.once("error", (error) => this.over(`can't be started (${error.message})`));
     child.once("close", (code, signal) =>
       this.over(signal ? `was ended by ${signal}` : `ended with exit code ${code}`),
@@ -58,7 +61,8 @@ export class KernelProcess {
     });
     const kernel = new KernelProcess(new KernelClient(connection, options.published), child, path);
     const late = setTimeout(() => kernel.kill(), options.startTimeoutMs ?? 60_000);
-    await kernel.client.ready().catch(() => undefined);
+    const info = await kernel.client.ready().catch(() => undefined);
+    kernel.languageInfo = info?.content.language_info;
     clearTimeout(late);
     return kernel;
   }
@@ -89,10 +93,17 @@ export class KernelProcess {
     this.client.close();
   }
 
+  /** when this process ends before the kernel has */
+  private readonly cleanUp = (): void => {
+    this.kill();
+    rmSync(this.connectionPath, { force: true });
+  };
+
   private over(reason: string): void {
     if (this.ended !== undefined) return;
     const words = this.lastWords.trim().split("\n").at(-1);
     this.ended = words ? `${reason}; its last words: ${words}` : reason;
+    process.off("exit", this.cleanUp);
     rmSync(this.connectionPath, { force: true });
     this.client.fail(new MeasurementError("kernel-ended", `the kernel ${this.ended}`));
   }

@@ -18,6 +18,8 @@ export interface RunOptions {
   readonly goOn?: boolean;
   /** also write the source notebook, if every cell ran */
   readonly save?: boolean;
+  /** stops the run: the cell is interrupted, what ran is kept */
+  readonly signal?: AbortSignal;
   /** called when a cell starts: cell k of n */
   readonly progress?: (cell: number, cells: number) => void;
 }
@@ -54,6 +56,7 @@ class NotebookRun {
   private readonly requests = new Map<string, number>();
   private readonly counts = new Map<number, number>();
   private failure: string | undefined;
+  private languageInfo: unknown;
 
   constructor(
     private readonly source: Notebook,
@@ -68,17 +71,28 @@ class NotebookRun {
       scratch: this.options.outputFolder,
       published: (message) => this.heard(message),
     });
+    this.languageInfo = kernel.languageInfo;
+    const stop = (): void => {
+      this.fail(`${this.name}: was stopped before its end`);
+      kernel.interrupt();
+    };
+    this.options.signal?.addEventListener("abort", stop);
     try {
       for (const [index, cell] of this.code.entries()) {
-        if (kernel.ended !== undefined || (this.failure !== undefined && !this.options.goOn)) break;
+        if (kernel.ended !== undefined || this.over()) break;
         this.options.progress?.(index + 1, this.code.length);
         this.fail(await this.one(kernel, cell, index + 1));
       }
       await new Promise((resolve) => setTimeout(resolve, lateMs));
     } finally {
+      this.options.signal?.removeEventListener("abort", stop);
       await kernel.shutdown();
     }
     return this.failure;
+  }
+
+  private over(): boolean {
+    return this.options.signal?.aborted === true || (this.failure !== undefined && this.options.goOn !== true);
   }
 
   /** the notebook as it is after the run */
@@ -88,7 +102,8 @@ class NotebookRun {
       const number = this.code.indexOf(cell) + 1;
       return { ...cell, execution_count: this.counts.get(number) ?? null, outputs: this.outputs.of(number) };
     });
-    return { ...this.source, cells, metadata: { kernelspec: ourKernel, ...this.source.metadata } };
+    const metadata = { kernelspec: ourKernel, language_info: this.languageInfo, ...this.source.metadata };
+    return { ...this.source, cells, metadata: metadata as Notebook["metadata"] };
   }
 
   private async one(kernel: KernelProcess, cell: CodeCell, number: number): Promise<string | undefined> {

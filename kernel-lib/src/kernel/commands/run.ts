@@ -36,13 +36,27 @@ export const runCommand: Command = {
     say(
       `running ${paths.length === 1 ? "1 chapter" : `${paths.length} chapters`}, kept in ${relative(process.cwd(), outputFolder)}`,
     );
-    const settings = { outputFolder, timeoutSeconds, goOn: values["go-on"], save: values.save };
-    const ran = await inTurns(paths, Math.max(jobs, 1), (path) => runOne(path, settings));
+    const signal = stopOnRequest();
+    const settings = { outputFolder, timeoutSeconds, goOn: values["go-on"], save: values.save, signal };
+    const ran = await inTurns(paths, Math.max(jobs, 1), async (path) =>
+      signal.aborted ? undefined : runOne(path, settings),
+    );
     const done = ran.filter((chapter) => chapter !== undefined);
     sayFindings(done);
     return done.length === paths.length && done.every(({ failure }) => failure === undefined) ? 0 : 1;
   },
 };
+
+/** Ctrl-C stops the running cells and keeps what ran; a second one ends everything at once. */
+function stopOnRequest(): AbortSignal {
+  const stop = new AbortController();
+  process.on("SIGINT", () => {
+    if (stop.signal.aborted) process.exit(130);
+    complain("stopping; once more to end at once");
+    stop.abort();
+  });
+  return stop.signal;
+}
 
 type Settings = Omit<Parameters<typeof runNotebook>[0], "path">;
 
@@ -58,7 +72,7 @@ async function runOne(path: string, settings: Settings): Promise<RanChapter | un
     else complain(`${chapter.failure}${settings.save ? "; the notebook itself was left as it was" : ""}`);
     return chapter;
   } catch (error) {
-    complain(`${name}: ${error instanceof Error ? error.message : String(error)}`);
+    complain(error instanceof Error ? error.message : String(error));
     return undefined;
   }
 }
