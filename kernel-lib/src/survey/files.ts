@@ -1,0 +1,141 @@
+import { createHash, randomBytes } from "node:crypto";
+import { existsSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { basename, dirname, join, resolve } from "node:path";
+import { MeasurementError } from "../measurement-error.js";
+import { parseChecksums, writeChecksums } from "./checksums.js";
+import { alike } from "./likeness.js";
+
+/** The one file of this folder that touches the disk. */
+
+/** name of the list of closed sheets, in the folder of the sheets */
+export const checksumFile = "checksums.csv";
+const largestFile = 64e6;
+
+let strictSheets = false;
+
+/**
+ * Whether a closed sheet that was changed is refused (as runs without a person must) instead of read and marked.
+ * Set once by whoever runs the notebooks; `readSurvey`'s own option `strict` wins over it.
+ */
+export function setStrictSheets(strict: boolean): void {
+  strictSheets = strict;
+}
+
+/** A sheet as it lies on the disk. */
+export interface SheetText {
+  readonly name: string;
+  readonly text: string;
+  readonly sha256: string;
+  readonly state: string;
+}
+
+/** Reads a sheet and says whether it is open, closed, or changed since it was closed. */
+export function readSheetFile(path: string, strict = strictSheets): SheetText {
+  const file = resolve(path);
+  const name = basename(file);
+  const bytes = readBytes(file, path);
+  const sha256 = digest(bytes);
+  const closed = readClosed(dirname(file)).find((entry) => entry.file === name);
+  if (!closed) return { name, text: decode(bytes, name), sha256, state: "open" };
+  if (closed.sha256 === sha256) return { name, text: decode(bytes, name), sha256, state: `closed on ${closed.closed}` };
+  if (strict) {
+    throw new MeasurementError(
+      "closed-sheet-changed",
+      `${name}: was changed since it was closed on ${closed.closed}; put the closed sheet back, and save a correction under a new name`,
+    );
+  }
+  return { name, text: decode(bytes, name), sha256, state: `changed since it was closed on ${closed.closed}` };
+}
+
+/**
+ * Closes a sheet: writes its checksum into `checksums.csv` beside it, in one step that cannot be left half done.
+ *
+ * @param date year-month-day, like 2026-10-17
+ * @throws MeasurementError `date`, `no-such-file`, `closed-sheet-changed` where a closed sheet was changed
+ */
+export function closeSheet(path: string, date: string): void {
+  if (!/^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/.test(date)) {
+    throw new MeasurementError(
+      "date",
+      `closeSheet: ${JSON.stringify(date)} is not a date; write year-month-day, like 2026-10-17`,
+    );
+  }
+  const sheet = readSheetFile(path, true);
+  if (sheet.state !== "open") return;
+  const folder = dirname(resolve(path));
+  const list = join(folder, checksumFile);
+  const entries = [...readClosed(folder), { file: sheet.name, closed: date, sha256: sheet.sha256 }];
+  const part = join(folder, `.${checksumFile}.${randomBytes(6).toString("hex")}`);
+  try {
+    writeFileSync(part, writeChecksums(entries), { flag: "wx" });
+    renameSync(part, list);
+  } catch (error) {
+    rmSync(part, { force: true });
+    throw new MeasurementError(
+      "not-written",
+      `closeSheet: ${checksumFile} could not be written (${reason(error)}); see that the folder may be written to`,
+    );
+  }
+}
+
+function readBytes(file: string, asked: string): Buffer {
+  try {
+    const { size } = statSync(file);
+    if (size > largestFile) {
+      throw new MeasurementError(
+        "too-large",
+        `${basename(file)}: ${Math.round(size / 1e6)} MB, and a sheet has at most 64 MB; check that this is the sheet`,
+      );
+    }
+    return readFileSync(file);
+  } catch (error) {
+    if (error instanceof MeasurementError) throw error;
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === "ENOENT" || code === "ENOTDIR") return missing(file, asked);
+    const why = code === "EISDIR" ? "is a folder" : `cannot be read (${reason(error)})`;
+    throw new MeasurementError("not-readable", `${asked}: ${why}; give the path of a sheet`);
+  }
+}
+
+function missing(file: string, asked: string): never {
+  const folder = dirname(file);
+  if (!existsSync(folder)) {
+    throw new MeasurementError(
+      "no-such-file",
+      `${asked}: the folder is not there either; relative paths start from ${process.cwd()}`,
+    );
+  }
+  const there = readdirSync(folder).filter((name) => /\.(csv|tsv|txt)$/i.test(name) && name !== checksumFile);
+  const near = alike(basename(file), there);
+  const others =
+    near.length > 0
+      ? `the folder has ${near.join(", ")}; give one of them`
+      : `the folder has ${there.length} sheet(s), none with a name like it; check the name`;
+  throw new MeasurementError("no-such-file", `${asked}: is not there; ${others}`);
+}
+
+function readClosed(folder: string): ReturnType<typeof parseChecksums> {
+  const list = join(folder, checksumFile);
+  return existsSync(list) ? parseChecksums(readFileSync(list, "utf8")) : [];
+}
+
+/** UTF-8, or UTF-16 where the file begins with its mark, as some spreadsheets write it */
+function decode(bytes: Buffer, name: string): string {
+  const encoding = bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : "utf-8";
+  try {
+    return new TextDecoder(encoding, { fatal: true }).decode(bytes);
+  } catch {
+    throw new MeasurementError(
+      "not-text",
+      `${name}: holds bytes that are no UTF-8 text; save the sheet as CSV (UTF-8) and read that file`,
+    );
+  }
+}
+
+function digest(bytes: Buffer): string {
+  return createHash("sha256").update(bytes).digest("hex");
+}
+
+function reason(error: unknown): string {
+  return (error as NodeJS.ErrnoException).code ?? String(error);
+}

@@ -1,0 +1,166 @@
+import type { Checked, Finding } from "./finding.js";
+import { isMirrored } from "./preamble-frame.js";
+import { isDatum, micrometres, protocolKeys } from "./sheet.js";
+
+/** Spans of x, y and z that a milling machine does not have: the unit in the heading is asked about. */
+export function checkUnits({ sheet, table }: Checked): readonly Finding[] {
+  const spans = [
+    { name: "x", unit: sheet.units.x, spanMm: spanOf(table.x), least: 2, most: 3000 },
+    { name: "y", unit: sheet.units.y, spanMm: spanOf(table.y), least: 2, most: 3000 },
+    { name: "z", unit: sheet.units.z, spanMm: spanOf(table.z) / 1000, least: 0, most: 5 },
+  ];
+  return spans
+    .filter(({ spanMm, least, most }) => spanMm > most || (spanMm > 0 && spanMm < least))
+    .map(({ name, unit, spanMm }) => ({
+      check: "units",
+      severity: "stop",
+      what: `${name} spans ${Number(spanMm.toPrecision(3))} mm when read in ${unit}`,
+      places: [],
+      howSure: "no milling machine table looks like that",
+      whatToDo: `ask whether column ${name} is in ${unit}; correct the heading on a copy of the sheet`,
+    }));
+}
+
+/** Readings that the gauge cannot give: beyond its range, or finer than its steps. */
+export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
+  const { gauge, frame } = sheet.preamble;
+  const found: Finding[] = [];
+  const range = gauge.range?.in("um");
+  const all = sheet.rows.filter((row) => row.z !== undefined).map((row) => row.z! * micrometres[sheet.units.z]);
+  const span = spanOf(all);
+  if (range !== undefined && span > range * (1 + 1e-9)) {
+    found.push({
+      check: "range",
+      severity: "stop",
+      what: `readings span ${Number(span.toPrecision(4))} µm and the gauge has a range of ${Number(range.toPrecision(4))} µm`,
+      places: [],
+      howSure: "certain",
+      whatToDo: "look for a gauge set anew on the way, a wrong unit of z or a slip of the pen",
+    });
+  }
+  const step =
+    gauge.display === "analogue"
+      ? gauge.resolution.in("um") * (gauge.fractionEstimated ?? 1)
+      : gauge.resolution.in("um");
+  const finer = all.filter((z) => Math.abs(z / step - Math.round(z / step)) > 1e-6 * Math.max(1, Math.abs(z / step)));
+  if (finer.length > 0) {
+    found.push({
+      check: "steps",
+      severity: "check",
+      what: `${finer.length} of ${all.length} readings are no whole number of steps of ${Number(step.toPrecision(4))} µm, such as ${finer[0]} µm`,
+      places: [],
+      howSure: "certain",
+      whatToDo: "check the resolution of the gauge, or the part of a division that is estimated",
+    });
+  }
+  if (isMirrored(frame)) {
+    found.push({
+      check: "frame",
+      severity: "note",
+      what: `+X ${frame.plusX} with +Y ${frame.plusY} is the mirror image of the usual axes`,
+      places: [],
+      howSure: "counting the motion of the table instead of the tool does that (ISO 841)",
+      whatToDo: "check +x and +y on the sheet against the machine",
+    });
+  }
+  if (!raw.when && raw.datum.z.length > 0) {
+    found.push({
+      check: "order",
+      severity: "check",
+      what: "the sheet has datum returns and does not say in which order it was read",
+      places: [],
+      howSure: "certain",
+      whatToDo: "add a column order with a number for each reading",
+    });
+  }
+  return found;
+}
+
+/** Two names for one spot. */
+export function checkSpots({ table }: Checked): readonly Finding[] {
+  const at = new Map<string, string[]>();
+  table.labels.forEach((label, i) => {
+    const spot = `x ${table.x[i]} mm, y ${table.y[i]} mm`;
+    at.set(spot, [...(at.get(spot) ?? []), label]);
+  });
+  return [...at]
+    .filter(([, labels]) => labels.length > 1)
+    .map(([spot, labels]) => ({
+      check: "duplicates",
+      severity: "check",
+      what: `${labels.join(" and ")} stand at the same spot, ${spot}`,
+      places: labels,
+      howSure: "certain",
+      whatToDo: "give them one name if they are one place, or correct x and y",
+    }));
+}
+
+/** Places that the travel stated on the sheet does not reach. */
+export function checkTravel({ sheet, table }: Checked): readonly Finding[] {
+  const { travel } = sheet.preamble;
+  const outside = (values: Float64Array, span: { fromMm: number; toMm: number } | undefined, i: number) =>
+    span !== undefined && !(values[i]! >= span.fromMm && values[i]! <= span.toMm);
+  const places = table.labels.filter((_, i) => outside(table.x, travel.x, i) || outside(table.y, travel.y, i));
+  if (places.length === 0) return [];
+  return [
+    {
+      check: "travel",
+      severity: "stop",
+      what: `${named(places)} stand(s) outside the travel stated on the sheet`,
+      places,
+      howSure: "certain",
+      whatToDo: "correct x and y, or the lines travel x and travel y",
+    },
+  ];
+}
+
+/** Cells left blank: not probed, and not zero. */
+export function checkBlanks({ sheet }: Checked): readonly Finding[] {
+  const blank = sheet.rows.filter((row) => row.z === undefined);
+  if (blank.length === 0) return [];
+  const names = blank.map((row) => `${row.place} pass ${row.pass}`);
+  return [
+    {
+      check: "blanks",
+      severity: blank.some((row) => !isDatum(row.place)) ? "check" : "note",
+      what: `${blank.length} cell(s) are blank, not probed: ${named(names)}`,
+      places: [...new Set(blank.map((row) => row.place))],
+      howSure: "certain",
+      whatToDo: "probe them, or go on without: nothing is filled in for them",
+    },
+  ];
+}
+
+/** What the sheet does not say of how it was taken. */
+export function checkProtocol({ sheet }: Checked): readonly Finding[] {
+  const missing: string[] = protocolKeys.filter((key) => sheet.preamble.protocol[key] === undefined);
+  if (sheet.preamble.temperatures.length === 0 && sheet.rows.every((row) => row.temperature === undefined)) {
+    missing.push("temperature");
+  }
+  if (missing.length === 0) return [];
+  return [
+    {
+      check: "protocol",
+      severity: "note",
+      what: `the sheet does not say: ${missing.join(", ")}`,
+      places: [],
+      howSure: "certain",
+      whatToDo: 'write what is known above the heading, like "# spindle: locked, not turned"',
+    },
+  ];
+}
+
+/** up to five culprits by name, more are counted */
+function named(names: readonly string[]): string {
+  return names.length <= 5 ? names.join(", ") : `${names.slice(0, 5).join(", ")} and ${names.length - 5} more`;
+}
+
+function spanOf(values: ArrayLike<number>): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    low = Math.min(low, values[i]!);
+    high = Math.max(high, values[i]!);
+  }
+  return high > low ? high - low : 0;
+}

@@ -1,0 +1,64 @@
+import { correctDrift } from "./drift-correction.js";
+import type { Checked, Finding, Severity } from "./finding.js";
+import { checkPasses, checkPlaces, checkShifts } from "./health-readings.js";
+import { checkBlanks, checkGauge, checkProtocol, checkSpots, checkTravel, checkUnits } from "./health-sheet.js";
+import { checkDrift, checkRepeats } from "./health-spread.js";
+import { heightTable } from "./height-table.js";
+import { passScatter, type RepeatScatter } from "./repeatability.js";
+import type { Sheet } from "./sheet.js";
+
+/**
+ * What is wrong with a survey, where, how sure that is, and what to do about it.
+ *
+ * Checks that rest on statistics share one rate of false alarms: at most 5 of 100 clean sheets draw one of them.
+ */
+export class Health {
+  private constructor(
+    readonly name: string,
+    readonly findings: readonly Finding[],
+    /** scatter of one reading, µm, with its degrees of freedom; missing where nothing was read twice */
+    readonly repeatability: RepeatScatter | undefined,
+  ) {}
+
+  /** Runs every check on a sheet. */
+  static of(sheet: Sheet): Health {
+    const raw = heightTable(sheet);
+    const drift = correctDrift(raw, sheet.preamble.oneZero);
+    const table = { ...raw, z: raw.z.map((z, i) => z - drift.perReading[i]!) };
+    const scatter = passScatter(table);
+    const checked: Checked = { sheet, raw, table, drift, scatter };
+    const checks = [
+      checkUnits,
+      checkGauge,
+      checkSpots,
+      checkTravel,
+      checkPasses,
+      checkPlaces,
+      checkShifts,
+      checkDrift,
+      checkRepeats,
+      checkBlanks,
+      checkProtocol,
+    ];
+    const order: readonly Severity[] = ["stop", "check", "note"];
+    const findings = checks.flatMap((check) => check(checked));
+    findings.sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity));
+    return new Health(sheet.name, findings, scatter);
+  }
+
+  /** nothing to stop for and nothing to look at again */
+  get isSound(): boolean {
+    return this.findings.every(({ severity }) => severity === "note");
+  }
+
+  toString(): string {
+    const count = (severity: Severity) => this.findings.filter((f) => f.severity === severity).length;
+    const head = `Health of ${this.name}: ${count("stop")} to stop for, ${count("check")} to check, ${count("note")} to note`;
+    const lines = this.findings.map((f) => `${f.severity}: ${f.what} (${f.howSure}); ${f.whatToDo}`);
+    return [head, ...lines].join("\n");
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
+}

@@ -1,0 +1,34 @@
+export type { ColumnMap, ForeignColumn } from "./column-map.js";
+export { closeSheet, setStrictSheets } from "./files.js";
+export type { Finding, Severity } from "./finding.js";
+export {
+  type Gauge,
+  type GaugeOptions,
+  gauge,
+  heightFactor,
+  type Repeatability,
+  resolutionUncertainty,
+  stepOf,
+} from "./gauge.js";
+export { Health } from "./health.js";
+export type { ParseOptions } from "./parse-sheet.js";
+export { isMirrored } from "./preamble-frame.js";
+export { type ReadOptions, readSurvey } from "./read-survey.js";
+export type { Blank, Place, Reading } from "./reading.js";
+export type { RepeatScatter } from "./repeatability.js";
+export type {
+  LengthUnit,
+  Protocol,
+  ProtocolKey,
+  Removal,
+  Sheet,
+  SheetPreamble,
+  SheetRow,
+  SheetUnits,
+  Span,
+  StatedTemperature,
+  TemperatureUnit,
+  TimeUnit,
+} from "./sheet.js";
+export type { Edge, Frame, RelativeTo, Surface, SurfaceDrift, SurfacePlace, Toward } from "./surface.js";
+export { parseSurvey, type SheetFile, Survey } from "./survey.js";

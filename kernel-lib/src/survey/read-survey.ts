@@ -1,0 +1,21 @@
+import { readSheetFile } from "./files.js";
+import { type ParseOptions, parseSheet } from "./parse-sheet.js";
+import { Survey } from "./survey.js";
+
+export interface ReadOptions extends ParseOptions {
+  /** refuse a closed sheet that was changed, instead of reading it and saying so */
+  readonly strict?: boolean;
+}
+
+/**
+ * Reads a survey from a sheet on the disk; a relative path starts from the folder of the notebook.
+ *
+ * @throws MeasurementError `no-such-file`, `closed-sheet-changed` (strict), and all that `parseSurvey` refuses
+ * @example
+ * typeof readSurvey // => "function"
+ */
+export function readSurvey(path: string, options: ReadOptions = {}): Survey {
+  const { strict, ...stated } = options;
+  const { text, ...file } = readSheetFile(path, strict);
+  return Survey.fromSheet(parseSheet(text, { name: file.name, ...stated }), file);
+}

@@ -1,0 +1,123 @@
+import type { Gauge } from "./gauge.js";
+import type { HeightTable } from "./height-table.js";
+import { detrend, trendBasis } from "./trend.js";
+
+/** How far repeats of one place scatter, in µm. */
+export interface RepeatScatter {
+  readonly standardDeviation: number;
+  readonly degreesOfFreedom: number;
+  readonly source: string;
+}
+
+/**
+ * Scatter of one reading about its place, pooled over places and passes, after each pass is freed of its own offset
+ * and tilt: ν = readings − places − 3 (passes − 1) for places in a plane. Undefined where nothing was read twice.
+ */
+export function passScatter(table: HeightTable): RepeatScatter | undefined {
+  const { residuals, parameters } = passResiduals(table);
+  const degreesOfFreedom = residuals.length - parameters;
+  if (!(degreesOfFreedom > 0)) return undefined;
+  const sum = residuals.reduce((total, r) => total + r * r, 0);
+  return {
+    standardDeviation: Math.sqrt(sum / degreesOfFreedom),
+    degreesOfFreedom,
+    source: "passes against each other",
+  };
+}
+
+/** Scatter within the visits to the datums: readings repeated without moving away. */
+export function visitScatter(visits: readonly { readonly z: readonly number[] }[]): RepeatScatter | undefined {
+  let sum = 0;
+  let degreesOfFreedom = 0;
+  for (const { z } of visits) {
+    const mean = z.reduce((a, b) => a + b, 0) / z.length;
+    for (const value of z) sum += (value - mean) ** 2;
+    degreesOfFreedom += z.length - 1;
+  }
+  if (degreesOfFreedom === 0) return undefined;
+  return { standardDeviation: Math.sqrt(sum / degreesOfFreedom), degreesOfFreedom, source: "repeats at the datum" };
+}
+
+/** The scatter to work with: from the passes, else from the datum, else the one stated for the gauge. */
+export function bestScatter(
+  table: HeightTable,
+  visits: readonly { readonly z: readonly number[] }[],
+  gauge: Gauge,
+): RepeatScatter | undefined {
+  const stated = gauge.repeatability && {
+    standardDeviation: gauge.repeatability.standardDeviation.in("um"),
+    degreesOfFreedom: gauge.repeatability.degreesOfFreedom,
+    source: "the repeatability stated for the gauge",
+  };
+  return passScatter(table) ?? visitScatter(visits) ?? stated;
+}
+
+/**
+ * Standard uncertainty of the mean of n readings, µm: s/√n, but where s is below half a step averaging does not help
+ * and q/√12 is the least.
+ */
+export function meanUncertainty(scatter: RepeatScatter | undefined, count: number, step: number) {
+  const floor = step / Math.sqrt(12);
+  const s = scatter?.standardDeviation ?? 0;
+  const random = s / Math.sqrt(count);
+  if (scatter && (s >= step / 2 || random >= floor)) {
+    return { standardUncertaintyUm: random, degreesOfFreedom: scatter.degreesOfFreedom, source: scatter.source };
+  }
+  const source = scatter
+    ? "the resolution of the gauge, as repeats scatter by less than half a step"
+    : "the resolution of the gauge alone, as nothing was read twice";
+  return { standardUncertaintyUm: floor, degreesOfFreedom: Number.POSITIVE_INFINITY, source };
+}
+
+/** Residuals of readings about place means and a plane a pass, by turns until they stand still; complete passes need
+ * one turn. */
+function passResiduals(table: HeightTable): { residuals: Float64Array; parameters: number } {
+  const { place, pass, z, labels, passes } = table;
+  const rowsOf = passes.map((p) => [...pass.keys()].filter((i) => pass[i] === p));
+  const repeated = placesReadTwice(table);
+  const degree = repeated >= 6 ? 1 : 0;
+  const bases = rowsOf.map((rows) =>
+    trendBasis(
+      { x: rows.map((i) => table.x[place[i]!]!), y: rows.map((i) => table.y[place[i]!]!) },
+      [...rows.keys()],
+      degree,
+    ),
+  );
+  const residuals = z.slice();
+  for (let turn = 0; turn < 60; turn++) {
+    const before = residuals.slice();
+    takeMeans(residuals, place, labels.length);
+    if (passes.length > 1) {
+      rowsOf.forEach((rows, k) => {
+        const left = detrend(
+          bases[k]!,
+          rows.map((i) => residuals[i]!),
+        );
+        rows.forEach((i, j) => {
+          residuals[i] = left[j]!;
+        });
+      });
+    }
+    if (residuals.every((r, i) => Math.abs(r - before[i]!) <= 1e-9 * table.step)) break;
+  }
+  const planes = bases.slice(1).reduce((sum, basis) => sum + basis.length, 0);
+  return { residuals, parameters: labels.length + planes };
+}
+
+function takeMeans(residuals: Float64Array, place: Int32Array, count: number): void {
+  const sum = new Float64Array(count);
+  const n = new Int32Array(count);
+  place.forEach((p, i) => {
+    sum[p] = sum[p]! + residuals[i]!;
+    n[p] = n[p]! + 1;
+  });
+  place.forEach((p, i) => {
+    residuals[i] = residuals[i]! - sum[p]! / n[p]!;
+  });
+}
+
+function placesReadTwice({ place, labels }: HeightTable): number {
+  const count = new Int32Array(labels.length);
+  for (const p of place) count[p] = count[p]! + 1;
+  return count.filter((n) => n > 1).length;
+}

@@ -1,0 +1,89 @@
+import { datumVisits } from "./drift.js";
+import { correctDrift } from "./drift-correction.js";
+import { heightFactor } from "./gauge.js";
+import { type HeightTable, heightTable } from "./height-table.js";
+import { bestScatter, meanUncertainty } from "./repeatability.js";
+import type { Sheet } from "./sheet.js";
+import type { Surface } from "./surface.js";
+
+/** The map of a sheet: drift taken out where the datum returns show it, passes brought to one level, means taken. */
+export function surfaceOf(sheet: Sheet, sheetState: string | undefined): Surface {
+  const table = heightTable(sheet);
+  const { gauge, frame, removed, oneZero } = sheet.preamble;
+  const { perReading, drift } = correctDrift(table, oneZero);
+  const corrected = { ...table, z: table.z.map((z, i) => z - perReading[i]!) };
+  const { heights, counts, levelled } = placeMeans(corrected);
+  const scatter = bestScatter(corrected, datumVisits(table), gauge);
+  const usual = counts.length / counts.reduce((sum, n) => sum + 1 / n, 0);
+  const factor = heightFactor(gauge);
+  const done = [
+    factor === 1 ? "" : `readings were multiplied by ${factor.toFixed(4)} for the sign and the angles of the gauge`,
+    drift.statement,
+    levelled,
+    ...removed.map(({ place, pass, reason }) => `${place}, pass ${pass} was set aside: ${reason}`),
+  ];
+  return {
+    name: sheet.name,
+    frame,
+    gauge,
+    places: table.labels.map((label, i) => ({
+      label,
+      xMm: table.x[i]!,
+      yMm: table.y[i]!,
+      zUm: heights[i]!,
+      count: counts[i]!,
+    })),
+    noise: meanUncertainty(scatter, usual, table.step),
+    drift,
+    done: done.filter((sentence) => sentence !== ""),
+    ...(sheetState === undefined ? {} : { sheetState }),
+  };
+}
+
+/** Means of the places with the offsets between passes taken out, so that a place missing from a pass is not lifted
+ * by it. Complete passes give plain means. */
+function placeMeans(table: HeightTable): { heights: number[]; counts: number[]; levelled: string } {
+  const { labels, passes, place, pass, z } = table;
+  const counts = new Array<number>(labels.length).fill(0);
+  for (const p of place) counts[p] = counts[p]! + 1;
+  const offset = new Map(passes.map((p) => [p, 0]));
+  let heights: number[] = [];
+  for (let turn = 0; turn < 500; turn++) {
+    heights = meansBy(place, labels.length, (i) => z[i]! - offset.get(pass[i]!)!);
+    let moved = 0;
+    const next = passes.map((p) => meanOf(pass, p, (i) => z[i]! - heights[place[i]!]!));
+    const level = next.reduce((a, b) => a + b, 0) / passes.length;
+    passes.forEach((p, k) => {
+      moved = Math.max(moved, Math.abs(next[k]! - level - offset.get(p)!));
+      offset.set(p, next[k]! - level);
+    });
+    if (moved <= 1e-9 * table.step) break;
+  }
+  const uneven = counts.some((n) => n !== counts[0]);
+  const levelled =
+    uneven && passes.length > 1
+      ? "the passes were brought to one level before means were taken, as some places lack a pass"
+      : "";
+  return { heights, counts, levelled };
+}
+
+function meansBy(group: Int32Array, count: number, value: (i: number) => number): number[] {
+  const sum = new Array<number>(count).fill(0);
+  const n = new Array<number>(count).fill(0);
+  group.forEach((g, i) => {
+    sum[g] = sum[g]! + value(i);
+    n[g] = n[g]! + 1;
+  });
+  return sum.map((s, i) => s / n[i]!);
+}
+
+function meanOf(group: Int32Array, wanted: number, value: (i: number) => number): number {
+  let sum = 0;
+  let n = 0;
+  group.forEach((g, i) => {
+    if (g !== wanted) return;
+    sum += value(i);
+    n++;
+  });
+  return sum / n;
+}

@@ -1,0 +1,56 @@
+/** Smooth trends over the places, by an orthonormal basis: as many terms as the places can tell apart. */
+
+export interface Points {
+  readonly x: ArrayLike<number>;
+  readonly y: ArrayLike<number>;
+}
+
+/** Orthonormal columns that span the polynomials in x and y up to a degree; terms that the places cannot tell apart
+ * (three columns of places know no cubic) are left out. */
+export function trendBasis(points: Points, which: readonly number[], degree: number): readonly Float64Array[] {
+  const u = scaled(which.map((i) => points.x[i]!));
+  const v = scaled(which.map((i) => points.y[i]!));
+  const basis: Float64Array[] = [];
+  for (let total = 0; total <= degree; total++) {
+    for (let power = total; power >= 0; power--) {
+      const column = Float64Array.from(u, (_, k) => u[k]! ** power * v[k]! ** (total - power));
+      const before = Math.sqrt(dot(column, column));
+      // twice, because once loses digits where columns are nearly parallel
+      for (let pass = 0; pass < 2; pass++) for (const q of basis) addTimes(column, q, -dot(column, q));
+      const size = Math.sqrt(dot(column, column));
+      if (size > 1e-7 * before && basis.length < which.length) basis.push(column.map((c) => c / size));
+    }
+  }
+  return basis;
+}
+
+/** What is left of the values when the trend is taken out. */
+export function detrend(basis: readonly Float64Array[], values: ArrayLike<number>): Float64Array {
+  const left = Float64Array.from(values);
+  for (const q of basis) addTimes(left, q, -dot(left, q));
+  return left;
+}
+
+/** how far each value pulls the trend towards itself, 0 to 1 */
+export function leverages(basis: readonly Float64Array[], count: number): Float64Array {
+  const h = new Float64Array(count);
+  for (const q of basis) for (let i = 0; i < count; i++) h[i] = h[i]! + q[i]! ** 2;
+  return h;
+}
+
+function scaled(values: readonly number[]): Float64Array {
+  const low = values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
+  const high = values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  const half = (high - low) / 2 || 1;
+  return Float64Array.from(values, (value) => (value - (low + high) / 2) / half);
+}
+
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
+
+function addTimes(target: Float64Array, column: Float64Array, factor: number): void {
+  for (let i = 0; i < target.length; i++) target[i] = target[i]! + factor * column[i]!;
+}
