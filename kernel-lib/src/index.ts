@@ -6,3 +6,11 @@ export * from "./quantity/index.js";
 // Plain-number methods under the rest
 
 export * as numerics from "./numerics/index.js";
+
+// Pictures, live and still
+
+export * from "./figure/index.js";
+
+// What a notebook shows; loading it gives the classes above their display member
+
+export * from "./display/index.js";

@@ -11,6 +11,8 @@ export interface DisplayChannel {
   update(bundle: MimeBundle, displayId: string): void;
   /** identity of the front end that asked for the running cell; a reloaded page has a new one */
   readonly session: string;
+  /** true for a run without a front end: nothing that moves is shown, and scripts are left to the report */
+  readonly headless?: boolean;
 }
 
 let connected: DisplayChannel | undefined;

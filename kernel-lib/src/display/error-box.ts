@@ -1,0 +1,40 @@
+import { Block } from "./bundle.js";
+import { type Html, html } from "./html.js";
+
+export interface ErrorText {
+  /** what kind of trouble, in two or three words: "Not compiled", "Measurement error" */
+  readonly title: string;
+  /** the place: "cell 4, line 2" */
+  readonly where: string;
+  readonly sentence: string;
+  readonly remedy?: string;
+  /** the original words of a compiler or a stack, shown small and grey */
+  readonly detail?: string;
+}
+
+/** An error as a person at the machine reads it. */
+export class ErrorBox extends Block {
+  constructor(readonly text: ErrorText) {
+    super();
+  }
+
+  override toHtml(): Html {
+    const { title, where, sentence, remedy, detail } = this.text;
+    return html`<div class="db-error" role="alert">
+<p><span class="db-word">${title}</span> <span class="db-where">${where}</span></p>
+<p>${sentence}</p>${remedy === undefined ? undefined : html`<p><strong>${remedy}</strong></p>`}${
+      detail === undefined ? undefined : html`<pre>${detail}</pre>`
+    }
+</div>`;
+  }
+
+  override toString(): string {
+    const { title, where, sentence, remedy, detail } = this.text;
+    return [`${title} (${where})`, sentence, remedy, detail].filter((line) => line !== undefined).join("\n");
+  }
+}
+
+/** The error box. */
+export function errorBox(text: ErrorText): ErrorBox {
+  return new ErrorBox(text);
+}

@@ -1,0 +1,22 @@
+import { Block } from "./bundle.js";
+import { type Html, html } from "./html.js";
+
+/** A plain sentence as a result. */
+export class Note extends Block {
+  constructor(readonly text: string) {
+    super();
+  }
+
+  override toHtml(): Html {
+    return html`<p class="db-quantity">${this.text}</p>`;
+  }
+
+  override toString(): string {
+    return this.text;
+  }
+}
+
+/** A plain sentence to end a cell on. @example `${note("3 places left blank: A1, A2, H6")}` // => "3 places left blank: A1, A2, H6" */
+export function note(text: string): Note {
+  return new Note(text);
+}

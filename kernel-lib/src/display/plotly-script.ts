@@ -1,0 +1,35 @@
+/** The scripts that make figures live. They are constants: a report takes them out of its outputs and allows them by
+ * their checksums alone. They fetch nothing. */
+
+/** Unpacks the plotting script (gzip in base64, the text of the element with this id or the argument) and starts it. */
+export const loaderFunction = `function(w,d,packed){
+if(w.__dialbookPlotly)return;
+w.__dialbookPlotly=(async function(){
+if(w.Plotly)return w.Plotly;
+var bytes=Uint8Array.from(atob(packed),function(c){return c.charCodeAt(0)});
+var text=await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).blob();
+var url=URL.createObjectURL(new Blob([text],{type:"text/javascript"}));
+await new Promise(function(done,failed){
+var s=d.createElement("script");s.src=url;s.onload=done;s.onerror=failed;d.head.appendChild(s)});
+URL.revokeObjectURL(url);
+return w.Plotly})()}`;
+
+/** Draws every figure of the page that is not drawn yet, once the plotting script is there; waits 20 s for it. */
+export const drawScript = `(function(w,d){
+function draw(P,el){
+if(el.dataset.drawn)return;el.dataset.drawn="1";
+var f;try{f=JSON.parse(el.dataset.spec)}catch(e){return}
+var live=d.createElement("div"),still=el.querySelector("img");
+live.className="db-live";live.setAttribute("role","img");live.setAttribute("aria-label",still?still.alt:"");
+live.style.height=f.layout.height+"px";live.hidden=true;el.appendChild(live);
+live.hidden=false;if(still)still.style.display="none";
+P.newPlot(live,f.data,f.layout,{responsive:true,displaylogo:false,modeBarButtonsToRemove:["sendDataToCloud","lasso2d","select2d"]})
+.catch(function(){live.remove();if(still)still.style.display=""})}
+function all(P){d.querySelectorAll("[data-dialbook-figure]").forEach(function(el){draw(P,el)})}
+var until=Date.now()+20000;
+(function wait(){
+if(w.__dialbookPlotly)w.__dialbookPlotly.then(all,function(){});
+else if(Date.now()<until)setTimeout(wait,100)})()})(window,document)`;
+
+/** The element by which a figure's HTML brings its script along. */
+export const drawTag = `<script>${drawScript}</script>`;

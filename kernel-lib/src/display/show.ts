@@ -1,0 +1,39 @@
+import { Figure } from "../figure/index.js";
+import { display, type MimeBundle } from "../quantity/display-member.js";
+import type { Kind } from "../quantity/kinds.js";
+import { Quantity } from "../quantity/quantity.js";
+import { figureBundle } from "./figure-bundle.js";
+import type { Presenter } from "./present.js";
+import { quantityBundle } from "./quantity-bundle.js";
+
+/** A class and how its values are shown. */
+interface Row {
+  readonly prototype: object;
+  readonly attach: () => void;
+}
+
+function row<T extends object>(shown: { readonly prototype: T }, presenter: Presenter<T>): Row {
+  const member = {
+    configurable: true,
+    value(this: T): MimeBundle {
+      return presenter(this);
+    },
+  };
+  return { prototype: shown.prototype, attach: () => Object.defineProperty(shown.prototype, display, member) };
+}
+
+/** The one table from class to presenter: a new class that a notebook meets gets one row here. */
+const rows: readonly Row[] = [row<Quantity<Kind>>(Quantity, quantityBundle), row(Figure, figureBundle)];
+
+for (const { attach } of rows) attach();
+
+/** Of these values, those that a notebook could meet but that have no presenter: classes without the display member. */
+export function classesWithoutPresenter(exported: { readonly [name: string]: unknown }): readonly string[] {
+  return Object.entries(exported)
+    .filter(([, value]) => isClass(value) && !(value.prototype instanceof Error) && !(display in value.prototype))
+    .map(([name]) => name);
+}
+
+function isClass(value: unknown): value is { readonly prototype: object } {
+  return typeof value === "function" && /^class\b/.test(Function.prototype.toString.call(value));
+}

@@ -1,0 +1,46 @@
+/** The one look, as a style sheet that travels with every output. The ink is the page's own, so that nothing becomes
+ * unreadable where the theme of the page is not known; the notebook page of old has no dark theme and is left light. */
+
+const dark =
+  "--db-accent:#86bce2;--db-warm:#e8a06a;--db-tint:rgba(134,188,226,.10);--db-warm-tint:rgba(232,160,106,.12)";
+
+const rules = [
+  ".dialbook{--db-accent:#1c5d8c;--db-warm:#a4471a;--db-tint:rgba(28,93,140,.06);--db-warm-tint:rgba(164,71,26,.07);" +
+    "--db-line:color-mix(in srgb,currentColor 22%,transparent);--db-soft:color-mix(in srgb,currentColor 70%,transparent);" +
+    "font-family:system-ui,-apple-system,'Segoe UI',Roboto,sans-serif;font-size:14px;line-height:1.45;color:inherit;max-width:100%}",
+  `@media (prefers-color-scheme:dark){body:not(.notebook_app):not([data-jp-theme-light="true"]):not(.vscode-light) .dialbook{${dark}}}`,
+  `body[data-jp-theme-light="false"] .dialbook,body.vscode-dark .dialbook{${dark}}`,
+  ".dialbook>*+*{margin-top:10px}",
+  ".dialbook p{margin:0 0 4px}",
+  ".dialbook .db-scroll{overflow-x:auto}",
+  ".dialbook table{border-collapse:collapse;border:0;margin:0;font-size:inherit;font-variant-numeric:tabular-nums;color:inherit}",
+  ".dialbook caption{caption-side:top;text-align:left;font-weight:600;padding:0 0 6px;color:inherit}",
+  ".dialbook th,.dialbook td{padding:4px 14px 4px 0;border:0;border-bottom:1px solid var(--db-line);text-align:left;vertical-align:baseline;" +
+    "background:none;font-weight:400;max-width:none;white-space:normal}",
+  ".dialbook tr{background:none!important}",
+  ".dialbook thead th{font-weight:600;border-bottom:1px solid currentColor;vertical-align:bottom}",
+  ".dialbook th:last-child,.dialbook td:last-child{padding-right:2px}",
+  ".dialbook .db-right{text-align:right;white-space:nowrap}",
+  ".dialbook tfoot th,.dialbook tfoot td{font-weight:600;border-bottom:0;border-top:1px solid currentColor}",
+  ".dialbook .db-unit{font-weight:400;color:var(--db-soft)}",
+  ".dialbook .db-notes{color:var(--db-soft);font-size:13px}",
+  ".dialbook .db-caution,.dialbook .db-error{border-left:3px solid var(--db-warm);background:var(--db-warm-tint);padding:8px 12px;max-width:46em}",
+  ".dialbook .db-caution ul{margin:4px 0 0;padding:0 0 0 18px}",
+  ".dialbook .db-caution li{margin:2px 0}",
+  ".dialbook .db-word{color:var(--db-warm);font-weight:700}",
+  ".dialbook .db-finding{border-left:3px solid var(--db-accent);background:var(--db-tint);padding:8px 12px;max-width:46em;font-size:16px}",
+  ".dialbook .db-where{color:var(--db-soft);font-family:ui-monospace,Menlo,Consolas,monospace;font-size:12.5px}",
+  ".dialbook .db-error p{overflow-wrap:anywhere}",
+  ".dialbook .db-error pre{color:var(--db-soft);font-size:12px;white-space:pre-wrap;overflow-wrap:anywhere;margin:6px 0 0;background:none;border:0;padding:0}",
+  ".dialbook .db-quantity{font-variant-numeric:tabular-nums}",
+  ".dialbook figure{margin:0;max-width:760px;background:#fff;color:#222;border:1px solid #d9d9d6}",
+  ".dialbook figure img{display:block;width:100%;height:auto}",
+  ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
+  "@media print{.dialbook table,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
+    ".dialbook .db-scroll{overflow:visible}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
+];
+
+export const styleSheet = rules.join("");
+
+/** the style element of an output; a report takes it out of each output and carries it once */
+export const styleTag = `<style>${styleSheet}</style>`;

@@ -1,0 +1,100 @@
+import { MeasurementError } from "../measurement-error.js";
+import { printNumber } from "../quantity/print.js";
+import { Block } from "./bundle.js";
+import { type Html, html } from "./html.js";
+import { tableText } from "./table-text.js";
+
+/** A printed cell: text, or a number that is printed with at most six digits. Write "–" for a blank, never nothing. */
+export type Cell = string | number;
+
+export interface Column {
+  readonly heading: string;
+  /** printed once, in the heading */
+  readonly unit?: string;
+  /** right when every cell of the column is a number, otherwise left */
+  readonly align?: "left" | "right";
+}
+
+export interface TableContent {
+  readonly caption: string;
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly Cell[])[];
+  /** totals, set off below the rows */
+  readonly foot?: readonly (readonly Cell[])[];
+  /** short sentences below the table */
+  readonly notes?: readonly string[];
+}
+
+/** A table with its column alignments settled and its cells printed. */
+export interface PrintedTable {
+  readonly caption: string;
+  readonly columns: readonly { readonly heading: string; readonly unit?: string; readonly align: "left" | "right" }[];
+  readonly rows: readonly (readonly string[])[];
+  readonly foot: readonly (readonly string[])[];
+  readonly notes: readonly string[];
+}
+
+/** A table that shows as HTML and as text from the same rows. */
+export class Table extends Block {
+  readonly printed: PrintedTable;
+
+  constructor(content: TableContent) {
+    super();
+    const rows = content.rows.map((row, i) => printRow(content, row, `row ${i + 1}`));
+    const foot = (content.foot ?? []).map((row, i) => printRow(content, row, `foot row ${i + 1}`));
+    const columns = content.columns.map((column, i) => ({ ...column, align: column.align ?? alignment(rows, i) }));
+    this.printed = { caption: content.caption, columns, rows, foot, notes: content.notes ?? [] };
+  }
+
+  override toHtml(): Html {
+    const { caption, columns, rows, foot, notes } = this.printed;
+    const side = columns.map(({ align }) => (align === "right" ? "db-right" : "db-left"));
+    const line = (row: readonly string[]): Html =>
+      html`<tr>${row.map((cell, i) =>
+        i === 0 ? html`<th scope="row" class="${side[i]}">${cell}</th>` : html`<td class="${side[i]}">${cell}</td>`,
+      )}</tr>`;
+    return html`<div class="db-scroll"><table><caption>${caption}</caption>
+<thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${heading}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
+<tbody>${rows.map(line)}</tbody>${foot.length > 0 ? html`<tfoot>${foot.map(line)}</tfoot>` : undefined}</table></div>${notes.map((note) => html`<p class="db-notes">${note}</p>`)}`;
+  }
+
+  override toString(): string {
+    return tableText(this.printed);
+  }
+}
+
+/**
+ * The table builder: columns with heading and unit, rows already printed, first column the heading of its row.
+ *
+ * @throws MeasurementError `table-shape` when a row has not one cell a column, `not-finite` for a number that is none
+ * @example
+ * `${table({ caption: "places", columns: [{ heading: "place" }, { heading: "height", unit: "µm" }], rows: [["A1", "3.0"], ["B1", "−12.5"]] })}`
+ * // => "places\nplace  height/µm\nA1           3.0\nB1         −12.5"
+ */
+export function table(content: TableContent): Table {
+  return new Table(content);
+}
+
+function printRow(content: TableContent, row: readonly Cell[], where: string): readonly string[] {
+  if (row.length !== content.columns.length) {
+    throw new MeasurementError(
+      "table-shape",
+      `table "${content.caption}" ${where}: ${row.length} cell(s) for ${content.columns.length} column(s); give one cell a column`,
+    );
+  }
+  return row.map((cell, i) => {
+    if (typeof cell === "string") return cell;
+    if (Number.isFinite(cell)) return printNumber(cell);
+    const heading = content.columns[i]?.heading;
+    throw new MeasurementError(
+      "not-finite",
+      `table "${content.caption}" ${where}, column ${heading}: ${cell} is not a value; give a finite number, or "–" for a blank`,
+    );
+  });
+}
+
+const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^–$/;
+
+function alignment(rows: readonly (readonly string[])[], i: number): "left" | "right" {
+  return rows.length > 0 && rows.every((row) => numeric.test(row[i] ?? "")) ? "right" : "left";
+}

@@ -1,0 +1,62 @@
+import type { Surface } from "../survey/surface.js";
+import { heightScale, uncertaintyScale } from "./colour.js";
+import { Figure } from "./figure.js";
+import { liveMap } from "./map-live.js";
+import { type MapInput, planMap } from "./map-plan.js";
+import { heightTitles, type MapOptions } from "./options.js";
+import { stillMap } from "./still/map.js";
+import { roundUp } from "./ticks.js";
+
+/**
+ * Contour map of a surface as the operator at FRONT sees it, with the figure at each place where there is room.
+ *
+ * Between the places the picture goes straight; blanks and what lies outside the probed places stay white. Colours run
+ * symmetrically about zero; give two maps the same `limitUm` to compare them.
+ *
+ * @param surface heights in µm over places in mm
+ * @throws MeasurementError `frame`, `shape`, `not-finite`, `too-few-places`
+ */
+export function heightMap(surface: Surface, options: MapOptions = {}): Figure {
+  const values = options.residuals?.heightsUm ?? surface.places.map(({ zUm }) => zUm);
+  const limit = options.limitUm ?? heightLimit(values, surface);
+  const titles = heightTitles(surface, options, []);
+  return mapFigure({
+    surface,
+    values,
+    titles,
+    quantity: "height/µm",
+    scale: heightScale,
+    span: [-limit, limit],
+    options,
+  });
+}
+
+/**
+ * Map of a standard uncertainty in µm, one a place, in one grey scale from zero up.
+ *
+ * @throws MeasurementError as `heightMap`
+ */
+export function uncertaintyMap(surface: Surface, uncertaintiesUm: readonly number[], options: MapOptions = {}): Figure {
+  const limit = options.limitUm ?? heightLimit(uncertaintiesUm, surface);
+  const titles = [options.title ?? surface.name, "standard uncertainty of the height"] as const;
+  return mapFigure({
+    surface,
+    values: uncertaintiesUm,
+    titles,
+    quantity: "u/µm",
+    scale: uncertaintyScale,
+    span: [0, limit],
+    options,
+  });
+}
+
+/** Round limit that holds every height; the gauge's resolution where all heights are zero. */
+export function heightLimit(values: readonly number[], surface: Surface): number {
+  const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  return roundUp(largest > 0 ? largest : surface.gauge.resolution.in("um"));
+}
+
+function mapFigure(input: MapInput): Figure {
+  const plan = planMap(input);
+  return new Figure({ texts: plan.texts, alt: plan.alt, ...liveMap(plan), still: stillMap(plan) });
+}

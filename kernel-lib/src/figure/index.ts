@@ -1,0 +1,4 @@
+export { Figure, type FigureContent, type FigureTexts, type Json, type JsonObject } from "./figure.js";
+export { heightMap, uncertaintyMap } from "./height-map.js";
+export { heightSurface } from "./height-surface.js";
+export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";

@@ -1,0 +1,135 @@
+import { plotlyScale } from "./colour.js";
+import type { JsonObject } from "./figure.js";
+import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
+import { type MapAxis, type MapPlan, mapRoom } from "./map-plan.js";
+import { raster } from "./raster.js";
+
+const dashes = ["dash", "dot", "dashdot"];
+
+/** The map as plotly draws it. */
+export function liveMap(plan: MapPlan): { data: JsonObject[]; layout: JsonObject } {
+  return { data: [contour(plan), ...outlines(plan), points(plan)], layout: layoutOf(plan) };
+}
+
+function contour(plan: MapPlan): JsonObject {
+  const [low, high] = plan.span;
+  return {
+    type: "contour",
+    ...values(plan),
+    connectgaps: false,
+    colorscale: plotlyScale(plan.scale),
+    zauto: false,
+    zmin: low,
+    zmax: high,
+    autocontour: false,
+    contours: { start: low, end: high, size: plan.step, coloring: "fill" },
+    line: { width: 0.5, color: "rgba(60,60,60,.45)" },
+    hoverinfo: "skip",
+    colorbar: {
+      title: { text: plan.texts.axes[2]!, side: "top", font: { size: 11 } },
+      tickvals: plan.barTicks.map(({ at }) => at),
+      ticktext: plan.barTicks.map(({ text }) => text),
+      tickfont: { size: 11 },
+      thickness: 12,
+      outlinewidth: 0,
+      len: 1,
+      lenmode: "fraction",
+      x: 1 + 34 / plan.box.width,
+      xanchor: "left",
+      xpad: 0,
+      ypad: 0,
+    },
+  };
+}
+
+/** A grid as it was probed; scattered places on a raster through their triangles. */
+function values({ sheet, step }: MapPlan): JsonObject {
+  const decimals = Math.max(0, 3 - Math.floor(Math.log10(step)));
+  const round = (value: number): number => Number(value.toFixed(Math.min(decimals, 12)));
+  if (sheet.grid !== undefined) {
+    const { us, vs, at } = sheet.grid;
+    return {
+      x: us,
+      y: vs,
+      z: at.map((row) => row.map((i) => (i === undefined ? null : round(sheet.places[i]!.value)))),
+    };
+  }
+  const { us, vs, at } = raster(sheet, 90);
+  return {
+    x: us.map(round),
+    y: vs.map(round),
+    z: at.map((row) => row.map((value) => (value === undefined ? null : round(value)))),
+  };
+}
+
+function points({ sheet, marks, hover }: MapPlan): JsonObject {
+  return {
+    type: "scatter",
+    mode: "markers+text",
+    x: sheet.places.map(({ u }) => u),
+    y: sheet.places.map(({ v }) => v),
+    text: marks,
+    textposition: "top center",
+    textfont: { size: 10, color: ink },
+    marker: { size: 3.5, color: ink },
+    customdata: hover.map(plotlyText),
+    hovertemplate: "%{customdata}<extra></extra>",
+    cliponaxis: false,
+  };
+}
+
+function outlines({ outlines: list }: MapPlan): JsonObject[] {
+  return list.map(({ dash, corners }) => ({
+    type: "scatter",
+    mode: "lines",
+    x: [...corners, corners[0]!].map(([u]) => u),
+    y: [...corners, corners[0]!].map(([, v]) => v),
+    line: { dash: dashes[dash]!, width: 1.2, color: ink },
+    hoverinfo: "skip",
+  }));
+}
+
+function layoutOf(plan: MapPlan): JsonObject {
+  const room = frameRoom(plan.texts);
+  const frame = liveFrame(plan.texts, plan.height, mapRoom.bottom, mapRoom.left);
+  const margin = {
+    l: mapRoom.left,
+    r: mapRoom.right,
+    t: room.above + mapRoom.top,
+    b: mapRoom.bottom + room.below,
+    autoexpand: false,
+  };
+  const edges = [
+    word("FRONT", 0.5, 0, { yanchor: "bottom", yshift: -55 }),
+    word("BACK", 0.5, 1, { yanchor: "bottom", yshift: 2 }),
+    word("LEFT", 0, 0.5, { textangle: -90, xanchor: "right", xshift: -58 }),
+    word("RIGHT", 1, 0.5, { textangle: 90, xanchor: "left", xshift: 4 }),
+  ];
+  return {
+    ...frame,
+    margin,
+    hovermode: "closest",
+    xaxis: axisOf(plan.u, {}),
+    yaxis: axisOf(plan.v, { scaleanchor: "x", scaleratio: 1 }),
+    annotations: [...(frame.annotations as JsonObject[]), ...edges],
+  };
+}
+
+function axisOf({ title, range, ticks }: MapAxis, more: JsonObject): JsonObject {
+  return {
+    title: { text: title, standoff: 6, font: { size: 12 } },
+    range,
+    tickvals: ticks.map(({ at }) => at),
+    ticktext: ticks.map(({ text }) => text),
+    tickfont: { size: 11 },
+    ticks: "outside",
+    ticklen: 4,
+    tickcolor: softInk,
+    showgrid: false,
+    zeroline: false,
+    showline: true,
+    mirror: true,
+    linecolor: hairline,
+    ...more,
+  };
+}

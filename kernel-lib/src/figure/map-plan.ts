@@ -1,0 +1,159 @@
+import { printDecimals } from "../quantity/print.js";
+import type { Surface } from "../survey/surface.js";
+import type { ColourScale } from "./colour.js";
+import type { FigureTexts } from "./figure.js";
+import { figureWidth, frameRoom } from "./frame.js";
+import { figureLines, heightDecimals, type MapOptions, type Outline } from "./options.js";
+import { type Sheet, sheetOf } from "./sheet.js";
+import { roundStep, type Tick, ticks } from "./ticks.js";
+import { type View, type ViewPlace, viewOf } from "./view.js";
+
+type Span = readonly [from: number, to: number];
+
+/** What a map is to show. */
+export interface MapInput {
+  readonly surface: Surface;
+  readonly values: readonly number[];
+  readonly titles: readonly [title: string, subtitle: string];
+  readonly quantity: string;
+  readonly scale: ColourScale;
+  readonly span: Span;
+  readonly options: MapOptions;
+}
+
+/** A map laid out: the live and the still picture are both drawn from this. */
+export interface MapPlan {
+  readonly sheet: Sheet;
+  readonly texts: FigureTexts;
+  readonly alt: string;
+  readonly scale: ColourScale;
+  readonly span: Span;
+  readonly step: number;
+  readonly barTicks: readonly Tick[];
+  readonly u: MapAxis;
+  readonly v: MapAxis;
+  readonly outlines: readonly { readonly dash: number; readonly corners: readonly Span[] }[];
+  /** text at each place, "" where it would not fit */
+  readonly marks: readonly string[];
+  readonly hover: readonly string[];
+  readonly box: Box;
+  readonly height: number;
+}
+
+export interface MapAxis {
+  readonly title: string;
+  readonly range: Span;
+  readonly ticks: readonly Tick[];
+}
+
+export interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** room beside the plot's box, for ticks, titles, edge names and the colour bar */
+export const mapRoom = { left: 78, right: 112, top: 24, bottom: 58 };
+export const dashNames = ["dashed", "dotted", "dash-dotted"];
+
+export function planMap(input: MapInput): MapPlan {
+  const { surface, options } = input;
+  const view = viewOf(surface, input.values);
+  const sheet = sheetOf(view.places, surface.name);
+  const outlines = (options.outlines ?? []).map((outline, i) => turned(outline, view, i));
+  const { box, u, v } = axesOf(
+    view,
+    outlines.flatMap(({ corners }) => corners),
+  );
+  const values = view.places.map(({ value }) => printDecimals(value, heightDecimals(surface)));
+  const marks = marksThatFit(view.places, values, box.width / (u[1] - u[0]));
+  const shown = marks.filter((text) => text !== "");
+  const axes = [`${view.across.name}/mm`, `${view.away.name}/mm`, input.quantity];
+  const texts: FigureTexts = {
+    title: input.titles[0],
+    subtitle: input.titles[1],
+    axes,
+    edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
+    lines: [...figureLines(options), ...(options.outlines ?? []).map(({ name }, i) => `${dashName(i)}: ${name}`)],
+    marked: shown,
+  };
+  const room = frameRoom(texts);
+  const [low, high] = input.span;
+  return {
+    sheet,
+    texts,
+    alt: altOf(input, view.places, values),
+    scale: input.scale,
+    span: input.span,
+    step: roundStep(high - low, 12),
+    barTicks: ticks(low, high, 5),
+    u: { title: axes[0]!, range: u, ticks: ticks(u[0], u[1], 8, view.across.sign) },
+    v: { title: axes[1]!, range: v, ticks: ticks(v[0], v[1], Math.max(2, box.height / 50), view.away.sign) },
+    outlines,
+    marks,
+    hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${values[i]} µm`),
+    box: { ...box, top: room.above + mapRoom.top },
+    height: room.above + mapRoom.top + box.height + mapRoom.bottom + room.below,
+  };
+}
+
+function dashName(i: number): string {
+  return dashNames[i % dashNames.length]!;
+}
+
+function turned({ cornersMm }: Outline, { across, away }: View, i: number): MapPlan["outlines"][number] {
+  const corners = cornersMm.map(([x, y]): Span => {
+    const own = { x, y };
+    return [across.sign * own[across.name], away.sign * own[away.name]];
+  });
+  return { dash: i % dashNames.length, corners };
+}
+
+/** One scale both ways, whatever the shape of the map; a slim one gets more paper, not another scale. */
+function axesOf(view: View, corners: readonly Span[]): { box: Omit<Box, "top">; u: Span; v: Span } {
+  const us = [...view.places.map(({ u }) => u), ...corners.map(([u]) => u)];
+  const vs = [...view.places.map(({ v }) => v), ...corners.map(([, v]) => v)];
+  const longest = Math.max(Math.max(...us) - Math.min(...us), Math.max(...vs) - Math.min(...vs));
+  const u = padded(us, longest * 0.045);
+  const v = padded(vs, longest * 0.045);
+  const width = figureWidth - mapRoom.left - mapRoom.right;
+  const perMm = Math.min(width / (u[1] - u[0]), 520 / (v[1] - v[0]));
+  const height = Math.round(Math.max(130, perMm * (v[1] - v[0])));
+  return { box: { left: mapRoom.left, width, height }, u: widened(u, width / perMm), v: widened(v, height / perMm) };
+}
+
+function padded(values: readonly number[], by: number): Span {
+  return [Math.min(...values) - by, Math.max(...values) + by];
+}
+
+function widened([from, to]: Span, span: number): Span {
+  const more = (span - (to - from)) / 2;
+  return [from - more, to + more];
+}
+
+/** The figure at every place where there is room for all of them, otherwise at the highest and the lowest place. */
+function marksThatFit(places: readonly ViewPlace[], values: readonly string[], perMm: number): readonly string[] {
+  const room = Math.max(...values.map((text) => text.length)) * 5.4 + 2;
+  const clash = places.some((a, i) =>
+    places.some((b, j) => j < i && Math.abs(a.u - b.u) * perMm < room && Math.abs(a.v - b.v) * perMm < 14),
+  );
+  if (!clash) return values;
+  const [low, high] = extremes(places);
+  return values.map((text, i) => (i === low || i === high ? `${places[i]!.label}: ${text}` : ""));
+}
+
+/** Indices of the lowest and of the highest place. */
+export function extremes(places: readonly ViewPlace[]): readonly [low: number, high: number] {
+  const by = (better: (a: number, b: number) => boolean): number =>
+    places.reduce((best, { value }, i) => (better(value, places[best]!.value) ? i : best), 0);
+  return [by((a, b) => a < b), by((a, b) => a > b)];
+}
+
+function altOf({ surface, titles }: MapInput, places: readonly ViewPlace[], values: readonly string[]): string {
+  const [low, high] = extremes(places);
+  return (
+    `Map of ${places.length} places, ${titles[0]}, ${titles[1]}: from ${values[low]} µm at ${places[low]!.label} ` +
+    `to ${values[high]} µm at ${places[high]!.label}; FRONT is the edge ${surface.frame.front.replace("-", "−")}.`
+  );
+}
