@@ -7,6 +7,10 @@ export * from "./quantity/index.js";
 
 export * as numerics from "./numerics/index.js";
 
+// Error budgets
+
+export * from "./uncertainty/index.js";
+
 // Pictures, live and still
 
 export * from "./figure/index.js";

@@ -1,0 +1,46 @@
+import { type Kind, Quantity, type UnitNames } from "../quantity/index.js";
+import { toSi } from "../quantity/kinds.js";
+import { unitFor } from "../quantity/print.js";
+import { type Budget, budget, type Given, type KindOf } from "./budget.js";
+
+export interface NumberBudgetSpec<I extends { readonly [name: string]: Given }, R extends Kind> {
+  readonly measurand: string;
+  readonly inputs: I;
+  /** the unit in which the model wants each input */
+  readonly units: { readonly [P in keyof I]: UnitNames[KindOf<I[P]>] };
+  /** kind and unit of the number that the model gives */
+  readonly result: { readonly kind: R; readonly unit: UnitNames[R] };
+  readonly model: (inputs: { readonly [P in keyof I]: number }) => number;
+}
+
+/**
+ * The same budget for a formula written in plain numbers, each in a stated unit: for what the units of a shop do not
+ * carry through (powers, roots, tables).
+ *
+ * @throws MeasurementError as `budget` does
+ * @example
+ * budgetOfNumbers({
+ *   measurand: "sag of the bar",
+ *   inputs: { L: input.normal({ label: "length", estimate: mm(200), standardUncertainty: mm(1) }) },
+ *   units: { L: "mm" },
+ *   result: { kind: "length", unit: "um" },
+ *   model: ({ L }) => 1e-8 * L ** 4,
+ * }).text() // => "16.00 µm ± 0.63 µm (k = 2.0)"
+ */
+export function budgetOfNumbers<I extends { readonly [name: string]: Given }, R extends Kind>(
+  spec: NumberBudgetSpec<I, R>,
+): Budget<R> {
+  const { measurand, inputs, units, result, model } = spec;
+  return budget<I, R>({
+    measurand,
+    inputs,
+    model: (quantities) => {
+      const numbers: { [name: string]: number } = {};
+      for (const [name, quantity] of Object.entries<Quantity<Kind>>(quantities)) {
+        numbers[name] = quantity.in(units[name] as never);
+      }
+      const value = model(numbers as { readonly [P in keyof I]: number });
+      return Quantity.fromSi(result.kind, toSi(unitFor(result.kind, 0, result.unit), value));
+    },
+  });
+}

@@ -1,0 +1,68 @@
+import type { Kind } from "../quantity/index.js";
+import { inUnit } from "../quantity/kinds.js";
+import { printNumber, unitFor } from "../quantity/print.js";
+import type { AnyInput } from "./input.js";
+import { contribution, type Measured } from "./measured.js";
+import { decimalsFor, printRounded, sizeOf } from "./report.js";
+
+/** One line of a budget table: texts with their units, and the numbers behind them. */
+export interface BudgetRow {
+  readonly label: string;
+  /** "11.50 µm/(m·K)" */
+  readonly value: string;
+  readonly standardUncertainty: string;
+  readonly distribution: string;
+  readonly evaluation: "A" | "B";
+  /** "2000 µm/(µm/(m·K))": result per input */
+  readonly sensitivity: string;
+  /** the differences that gave the sensitivity agree to this, relative */
+  readonly sensitivityDoubt: number;
+  /** |sensitivity| × u, in the unit of the result */
+  readonly contribution: string;
+  /** share of the variance, 0 to 1 */
+  readonly share: number;
+  readonly degreesOfFreedom: number;
+  readonly source: string;
+  readonly input: AnyInput;
+}
+
+/** The rows of a result, largest share first. */
+export function budgetRows<K extends Kind>(
+  result: Measured<K>,
+  errorBounds: ReadonlyMap<AnyInput, number> = new Map(),
+): readonly BudgetRow[] {
+  const total = Math.hypot(...result.terms.map(contribution));
+  const unit = unitFor(result.kind, result.value.si);
+  return [...result.terms]
+    .sort((a, b) => contribution(b) - contribution(a))
+    .map((term) => {
+      const { input, sensitivity } = term;
+      const own = unitFor(input.estimate.kind, input.estimate.si);
+      const u = input.uncertaintySi / sizeOf(own);
+      const part = contribution(term);
+      return {
+        label: input.label,
+        value: spaced(printRounded(inUnit(own, input.estimate.si), decimalsFor(u)), own.symbol),
+        standardUncertainty: spaced(printNumber(u, 2), own.symbol),
+        distribution: input.distribution,
+        evaluation: input.evaluation,
+        sensitivity: spaced(printNumber((sensitivity * sizeOf(own)) / sizeOf(unit), 3), per(unit.symbol, own.symbol)),
+        sensitivityDoubt: (errorBounds.get(input) ?? 0) / Math.abs(sensitivity),
+        contribution: spaced(printNumber(part / sizeOf(unit), 2), unit.symbol),
+        share: (part / total) ** 2,
+        degreesOfFreedom: input.degreesOfFreedom,
+        source: input.source,
+        input,
+      };
+    });
+}
+
+function spaced(text: string, symbol: string): string {
+  return symbol === "" ? text : `${text} ${symbol}`;
+}
+
+function per(result: string, input: string): string {
+  if (result === input) return "";
+  if (input === "") return result;
+  return `${result || "1"}/${input.includes("/") ? `(${input})` : input}`;
+}

@@ -1,0 +1,97 @@
+import { MeasurementError } from "../measurement-error.js";
+import type { Difference, Kind } from "../quantity/index.js";
+import { Quantity } from "../quantity/index.js";
+
+export type Distribution = "normal" | "rectangular" | "triangular" | "arcsine" | "t";
+
+/** What all inputs are described by. */
+export interface InputFacts<K extends Kind> {
+  /** as it will stand in the budget table: "indicator, scale" */
+  readonly label: string;
+  readonly estimate: Quantity<K>;
+  readonly standardUncertainty: Quantity<Difference<K>>;
+  readonly distribution: Distribution;
+  /** of the standard uncertainty; `Infinity` when it is taken as exactly known */
+  readonly degreesOfFreedom: number;
+  /** A: from the scatter of readings. B: from anything else (JCGM 100, 3.3.4) */
+  readonly evaluation: "A" | "B";
+  /** where the figure comes from: a certificate, a maker's sheet, the readings of the day */
+  readonly source: string;
+  /** the same object for inputs whose spread was estimated from the same readings: their degrees of freedom count once */
+  readonly group?: object;
+}
+
+/** An input of any kind, as budgets and tables handle it. */
+export interface AnyInput extends Omit<InputFacts<Kind>, "estimate" | "standardUncertainty" | "group"> {
+  readonly estimate: Pick<Quantity<Kind>, "kind" | "si">;
+  readonly uncertaintySi: number;
+  readonly group: object;
+}
+
+/**
+ * One input of an error budget. Made by `input.normal`, `input.rectangular`, `input.fromReadings` and their like.
+ *
+ * The identity of an input is the object itself: used in two results it makes them correlated; a second object with the
+ * same figures is another, independent input.
+ *
+ * @see JCGM 100:2008, clause 4
+ */
+export class Input<K extends Kind> implements InputFacts<K>, AnyInput {
+  readonly label: string;
+  readonly estimate: Quantity<K>;
+  readonly standardUncertainty: Quantity<Difference<K>>;
+  readonly distribution: Distribution;
+  readonly degreesOfFreedom: number;
+  readonly evaluation: "A" | "B";
+  readonly source: string;
+  readonly group: object;
+  /** the standard uncertainty in SI */
+  readonly uncertaintySi: number;
+
+  /** @throws MeasurementError `input` */
+  constructor(facts: InputFacts<K>) {
+    check(facts);
+    this.label = facts.label;
+    this.estimate = facts.estimate;
+    this.standardUncertainty = facts.standardUncertainty;
+    this.distribution = facts.distribution;
+    this.degreesOfFreedom = facts.degreesOfFreedom;
+    this.evaluation = facts.evaluation;
+    this.source = facts.source;
+    this.group = facts.group ?? this;
+    this.uncertaintySi = (facts.standardUncertainty as Quantity<Kind>).si;
+    Object.freeze(this);
+  }
+
+  toString(): string {
+    return `${this.label}: ${this.estimate}, u = ${this.standardUncertainty} (${this.distribution}, type ${this.evaluation})`;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
+}
+
+function check<K extends Kind>(facts: InputFacts<K>): void {
+  const { label, estimate, standardUncertainty, degreesOfFreedom } = facts;
+  const expected = estimate.kind === "temperature" ? "temperature difference" : estimate.kind;
+  const given: Quantity<Kind> = standardUncertainty as Quantity<Kind>;
+  if (!(given instanceof Quantity) || given.kind !== expected) {
+    throw new MeasurementError(
+      "input",
+      `input "${label}": its uncertainty is ${given instanceof Quantity ? `a ${given.kind}` : "no quantity"}; give a ${expected}`,
+    );
+  }
+  if (!(given.si > 0)) {
+    throw new MeasurementError(
+      "input",
+      `input "${label}": its uncertainty is ${given}; give one greater than zero, or use the plain quantity where the value is exact`,
+    );
+  }
+  if (!(degreesOfFreedom > 0)) {
+    throw new MeasurementError(
+      "input",
+      `input "${label}": ${degreesOfFreedom} degrees of freedom; give a number greater than zero, or leave them out where the uncertainty is exactly known`,
+    );
+  }
+}

@@ -1,0 +1,53 @@
+import type { Kind, Quantity } from "../quantity/index.js";
+import { printNumber } from "../quantity/print.js";
+import { contribution, type Measured } from "./measured.js";
+import { report } from "./report.js";
+
+/** what a budget has beyond a measured value, in SI */
+export interface Beyond {
+  readonly measurand: string;
+  readonly secondOrderSi: number;
+}
+
+/** What 95 % means here, in words. */
+export const ninetyFivePercent =
+  "intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated";
+
+/** Value, U, k, its origin, and what speaks against the 95 %. */
+export function budgetSentence<K extends Kind>(result: Measured<K>, { measurand, secondOrderSi }: Beyond): string {
+  if (result.terms.length === 0) return `${measurand}: ${result.text()}`;
+  const nu = result.effectiveDegreesOfFreedom;
+  const k =
+    nu > 1000
+      ? "the normal law"
+      : `Student's t with ${nu >= 1 ? Math.trunc(nu) : printNumber(nu, 2)} effective degrees of freedom`;
+  const [low, high] = result.interval();
+  const U = (result.expandedUncertainty() as Quantity<Kind>).si;
+  const ends = [low, high].map((end) => report(result.kind, end.si, U).value).join(" to ");
+  const note = coverageNote(result, secondOrderSi);
+  return `${measurand}: ${result.text()}, that is ${ends}; k from ${k} (JCGM 100); ${ninetyFivePercent}${note ? `; ${note}` : ""}`;
+}
+
+/** What speaks against a coverage of 95 %: a lone flat input, very few readings, a model that bends. */
+export function coverageNote<K extends Kind>(result: Measured<K>, secondOrderSi: number): string {
+  if (result.terms.length === 0) return "";
+  const u = Math.hypot(...result.terms.map(contribution));
+  const notes: string[] = [];
+  const [largest] = [...result.terms].sort((a, b) => contribution(b) - contribution(a));
+  const { label, distribution } = largest!.input;
+  const share = (contribution(largest!) / u) ** 2;
+  if (share > 0.5 && distribution !== "normal" && distribution !== "t") {
+    notes.push(
+      `the ${distribution} input "${label}" makes up ${Math.round(100 * share)} % of the variance, so they hold it more often`,
+    );
+  }
+  if (result.effectiveDegreesOfFreedom < 4) {
+    notes.push("with fewer than four effective degrees of freedom they may hold it less often; take more readings");
+  }
+  if (Math.abs(secondOrderSi - u) > 0.05 * u) {
+    notes.push(
+      `the model bends within the uncertainty of its inputs: with second-order terms u is ${printNumber(secondOrderSi / u, 2)} times the first-order figure used here`,
+    );
+  }
+  return notes.join("; ");
+}
