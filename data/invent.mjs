@@ -5,91 +5,26 @@
 //   node data/invent.mjs           writes the files
 //   node data/invent.mjs --check   proves the committed files byte for byte
 //
-// Plain JavaScript that imports nothing of the package, so that the package cannot agree with itself.
+// Plain JavaScript that imports nothing of the package (planted.mjs beside it is its other half), so that the package cannot agree with itself.
 
 import { createHash } from "node:crypto";
 import { readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import {
+  generator,
+  planted,
+  platePlaces,
+  scenarioSeed,
+  tablePlaces,
+  trueHeight,
+  trueHeightOfPlate,
+} from "./planted.mjs";
 
-export const scenarioSeed = 20261017;
-
-/** rows of the table survey, front to back: every row lies on a land between T-slots (slots at y 45, 120 and 195 mm) */
-const rows = [20, 70, 95, 145, 170, 220];
-const columns = Array.from({ length: 13 }, (_, i) => 20 + 40 * i);
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
   { place: "datum 2", x: 60, y: 170 },
   { place: "datum 3", x: 460, y: 70 },
 ];
-
-/** Counter-based generator (a Weyl sequence through a 32-bit finaliser), of this file alone. */
-function generator(seed) {
-  let state = seed >>> 0;
-  const uniform = () => {
-    state = (state + 0x9e3779b9) >>> 0;
-    let z = state;
-    z = Math.imul(z ^ (z >>> 16), 0x21f0aaad);
-    z = Math.imul(z ^ (z >>> 15), 0x735a2d97);
-    return ((z ^ (z >>> 15)) >>> 0) / 4294967296;
-  };
-  const normal = () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
-  return { uniform, normal, between: (low, high) => low + (high - low) * uniform() };
-}
-
-/** The truth: fixed for the scenario, drawn about it for any other seed. Heights in µm, places in mm. */
-export function planted(seed) {
-  const draw = generator(seed ^ 0x5eed);
-  const vary = seed === scenarioSeed ? () => 1 : () => draw.between(0.4, 1.6);
-  return {
-    seed,
-    tiltXUmPerM: 42 * vary(),
-    tiltYUmPerM: -55 * vary(),
-    hollowAlongXUm: 11.5 * vary(),
-    twistCornerUm: 7 * vary(),
-    crossBowUm: 1.5 * vary(),
-    ding: { xMm: 62, yMm: 27, rimRadiusMm: 8, rimWidthMm: 2.5, rimHeightUm: 24 * vary(), pitDepthUm: 40 * vary() },
-    warmUp: { riseUm: 9 * vary(), timeConstantMin: 35 * vary() },
-    noiseUm: 0.9 * vary(),
-    gaugeError: { amplitudeUm: 1.2 * vary(), periodUm: 55, phase: draw.between(0, 2 * Math.PI) },
-    swarf: { place: "D9", pass: 1, heightUm: 14 },
-    notProbed: "E4",
-    stonedRimUm: 1.5,
-    plate: { twistCornerUm: 1.6 * vary(), hollowAlongXUm: 1.8 * vary(), textureUm: 0.6 * vary() },
-  };
-}
-
-/** Height of the table against the travel: what a perfect gauge would read. */
-export function trueHeight(truth, x, y, rimHeightUm = truth.ding.rimHeightUm) {
-  const u = (x - 260) / 240;
-  const v = (y - 120) / 100;
-  const { ding } = truth;
-  const r = Math.hypot(x - ding.xMm, y - ding.yMm);
-  const rim = rimHeightUm * Math.exp(-(((r - ding.rimRadiusMm) / ding.rimWidthMm) ** 2));
-  const pit = ding.pitDepthUm * Math.exp(-((r / (ding.rimRadiusMm / 2)) ** 2));
-  const tilt = (truth.tiltXUmPerM * (x - 260) + truth.tiltYUmPerM * (y - 120)) / 1000;
-  const bows = truth.hollowAlongXUm * (u * u - 1) + truth.crossBowUm * (1 - v * v);
-  return tilt + bows + (truth.twistCornerUm / 4) * u * v + rim - pit;
-}
-
-/** Height of the faced plate as the same machine sees it. */
-export function trueHeightOfPlate(truth, x, y) {
-  const u = (x - 260) / 220;
-  const v = (y - 120) / 90;
-  const { plate } = truth;
-  const lines = plate.textureUm * Math.sin((2 * Math.PI * y) / 37);
-  return plate.hollowAlongXUm * (u * u - 1) + (plate.twistCornerUm / 4) * u * v + lines;
-}
-
-function tablePlaces() {
-  return rows.flatMap((y, row) => columns.map((x, column) => ({ place: `${"ABCDEF"[row]}${column + 1}`, x, y })));
-}
-
-function platePlaces() {
-  const xs = Array.from({ length: 10 }, (_, i) => 53 + 46 * i);
-  return [40, 80, 120, 160, 200].flatMap((y, row) =>
-    xs.map((x, column) => ({ place: `${"ABCDE"[row]}${column + 1}`, x, y })),
-  );
-}
 
 /** Serpentine order, a return to all datums at first, last and after every so many places. */
 function walk(places, every) {
@@ -133,7 +68,7 @@ function clock(start, minutes) {
 }
 
 /** what stands on every sheet of this machine */
-function preamble({ title, date, temperature }) {
+function preamble({ title, date, temperature, slide }) {
   return [
     `# title: ${title}`,
     "# workshop: Tinmoor Lane club workshop, invented",
@@ -163,6 +98,7 @@ function preamble({ title, date, temperature }) {
     "# approach: from the left",
     "# vice: off",
     "# places: off slots and holes, 10 mm from edges",
+    `# slide between places: ${slide}`,
     "# feet: tight, checked with the table at both ends",
     `# temperature table: ${temperature}`,
     "# thermometers: table centre and column, read at each pass",
@@ -203,7 +139,7 @@ function gridSheet(head, truth, draw) {
 }
 
 function blankSheet() {
-  const head = preamble({ title: "", date: "", temperature: "" });
+  const head = preamble({ title: "", date: "", temperature: "", slide: "" });
   const kept = /^# (relative to|front|\+x|\+y|positive|zeroed):/;
   const lines = head.map((line) => (kept.test(line) ? line : line.replace(/: .*$/, ":").replace(/:\s*$/, ":")));
   lines.push("place,x/mm,y/mm,z/um,pass,order,time,temperature/degC,note");
@@ -239,22 +175,38 @@ export function invent(seed = scenarioSeed) {
         title: "table of the bed mill, before any work",
         date: "2026-10-17",
         temperature: "17.4 °C to 18.1 °C",
+        slide: "largest swing 60 µm at the left front near A2, up over a rim and down into a pit",
       }),
       readingsOf({ ...table, height: before, special }),
       [17.4, 18.1],
     ),
     "corner-check-grid.csv": gridSheet(
-      preamble({ title: "left front corner, 10 × 5 mm pitch", date: "2026-10-18", temperature: "17.8 °C" }),
+      preamble({
+        title: "left front corner, 10 × 5 mm pitch",
+        date: "2026-10-18",
+        temperature: "17.8 °C",
+        slide: "largest swing 60 µm near x 62 mm, y 27 mm",
+      }),
       truth,
       draw,
     ),
     "table-stoned.csv": listSheet(
-      preamble({ title: "table after the rim was stoned", date: "2026-10-24", temperature: "17.9 °C to 18.2 °C" }),
+      preamble({
+        title: "table after the rim was stoned",
+        date: "2026-10-24",
+        temperature: "17.9 °C to 18.2 °C",
+        slide: "largest swing 40 µm, down into the pit at the left front",
+      }),
       readingsOf({ ...table, height: stoned, warm: 0.5, special: { notProbed: truth.notProbed } }),
       [17.9, 18.2],
     ),
     "plate-faced.csv": listSheet(
-      preamble({ title: "fixture plate, faced in place", date: "2026-11-07", temperature: "18.6 °C to 18.8 °C" }),
+      preamble({
+        title: "fixture plate, faced in place",
+        date: "2026-11-07",
+        temperature: "18.6 °C to 18.8 °C",
+        slide: "largest swing 3 µm",
+      }),
       readingsOf({ ...table, places: platePlaces(), every: 25, height: plate, warm: 0.4 }),
       [18.6, 18.8],
     ),
