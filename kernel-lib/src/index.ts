@@ -11,6 +11,15 @@ export * as numerics from "./numerics/index.js";
 
 export * from "./uncertainty/index.js";
 
+// Verdicts and what can be told apart
+
+export * from "./conformity/index.js";
+
+// Facing a plate in place, and the options against each other
+
+export * as decision from "./decision/index.js";
+export * as facing from "./facing/index.js";
+
 // Pictures, live and still
 
 export * from "./figure/index.js";

@@ -15,4 +15,5 @@ export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane } from "./minimum-zone.js";
 export { type RandomStream, randomStream } from "./random.js";
+export { simultaneousFactor } from "./simultaneous.js";
 export { cholesky, solveSymmetric } from "./symmetric.js";

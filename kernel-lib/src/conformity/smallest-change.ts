@@ -1,0 +1,63 @@
+import { MeasurementError } from "../measurement-error.js";
+import { normalQuantile, simultaneousFactor } from "../numerics/index.js";
+import { type Kind, Quantity } from "../quantity/index.js";
+
+/** What change between two surveys can be told from nothing. */
+export class SmallestChange<K extends Kind> {
+  /** 1.96 u_d: at one place named beforehand, with 5 false alarms in 100 */
+  readonly atNamedPlace: Quantity<K>;
+  /** 2.80 u_d: a change of this size at a named place is found 8 times in 10 */
+  readonly foundEightInTen: Quantity<K>;
+  /** the factor for all places together × u_d: the change stands out anywhere, with 5 false alarms in 100 surveys */
+  readonly anywhere: Quantity<K>;
+
+  /** @internal made by `smallestChange` */
+  constructor(
+    readonly standardUncertainty: Quantity<K>,
+    readonly places: number,
+    readonly simultaneousFactor: number,
+  ) {
+    const { kind, si } = standardUncertainty;
+    const either = normalQuantile(0.975);
+    this.atNamedPlace = Quantity.fromSi(kind, either * si);
+    this.foundEightInTen = Quantity.fromSi(kind, (either + normalQuantile(0.8)) * si);
+    this.anywhere = Quantity.fromSi(kind, simultaneousFactor * si);
+    Object.freeze(this);
+  }
+
+  toString(): string {
+    const two = (q: Quantity<K>) => Quantity.fromSi(q.kind, Number(q.si.toPrecision(2))).text();
+    const everywhere =
+      this.places > 1
+        ? `; anywhere among ${this.places} places ${two(this.anywhere)} (${this.simultaneousFactor.toFixed(2)} u, 5 false alarms in 100 whole surveys)`
+        : "";
+    return `smallest change: ${two(this.atNamedPlace)} at one place named beforehand (1.96 u of the difference), ${two(this.foundEightInTen)} to be found 8 times in 10 (2.80 u)${everywhere}`;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
+}
+
+/**
+ * The smallest change between two surveys that can be told from nothing, from the standard uncertainty of the difference.
+ *
+ * @param standardUncertainty u of the difference: `after.minus(before).standardUncertainty`, or √2 times that of one survey
+ * @param options `places` looked at together, `degreesOfFreedom` of u
+ * @throws MeasurementError `uncertainty`
+ * @example
+ * smallestChange(um(1), { places: 90 }).anywhere.in("um").toFixed(2) // => "3.45"
+ */
+export function smallestChange<K extends Kind>(
+  standardUncertainty: Quantity<K>,
+  options: { readonly places?: number; readonly degreesOfFreedom?: number } = {},
+): SmallestChange<K> {
+  if (!(standardUncertainty instanceof Quantity && standardUncertainty.si > 0)) {
+    throw new MeasurementError(
+      "uncertainty",
+      `smallestChange: the difference has an uncertainty of ${String(standardUncertainty)}; give one greater than zero`,
+    );
+  }
+  const { places = 1, degreesOfFreedom } = options;
+  return new SmallestChange(standardUncertainty, places, simultaneousFactor(places, degreesOfFreedom));
+}

@@ -1,0 +1,38 @@
+import { MeasurementError } from "../measurement-error.js";
+import { type Kind, Quantity } from "../quantity/index.js";
+import type { Measured } from "../uncertainty/index.js";
+
+/** What is allowed: an upper limit, a lower one, or both. */
+export interface Tolerance<K extends Kind> {
+  readonly upper?: Quantity<K>;
+  readonly lower?: Quantity<K>;
+  /** who says so: a standard, the maker's sheet, the job */
+  readonly source?: string;
+}
+
+/** "at most 20 µm", "between 12 mm and 13 mm" */
+export function toleranceText<K extends Kind>({ upper, lower }: Tolerance<K>): string {
+  if (upper && lower) return `between ${lower} and ${upper}`;
+  return upper ? `at most ${upper}` : `at least ${lower}`;
+}
+
+/** @throws MeasurementError `tolerance` */
+export function checkTolerance<K extends Kind>(where: string, measured: Measured<K>, tolerance: Tolerance<K>): void {
+  const limits = [tolerance.lower, tolerance.upper].filter((limit) => limit !== undefined);
+  if (limits.length === 0) {
+    throw new MeasurementError("tolerance", `${where}: no limit is given; give upper, lower or both`);
+  }
+  for (const limit of limits) {
+    if (limit instanceof Quantity && limit.kind === measured.kind) continue;
+    throw new MeasurementError(
+      "tolerance",
+      `${where}: the limit ${String(limit)} is no ${measured.kind}; give it as the measured value is given`,
+    );
+  }
+  if (limits.length === 2 && !(tolerance.lower!.si < tolerance.upper!.si)) {
+    throw new MeasurementError(
+      "tolerance",
+      `${where}: the lower limit ${tolerance.lower} is not below the upper limit ${tolerance.upper}; exchange them`,
+    );
+  }
+}
