@@ -2,8 +2,8 @@ import { display, type MimeBundle } from "../quantity/display-member.js";
 import { Html, html } from "./html.js";
 import { styleTag } from "./style.js";
 
-/** A private mark: it survives a copy of the bundle and never reaches a file. */
-const own = Symbol("made by dialbook");
+/** A mark that survives a copy of the bundle, is the same in every copy of the package and never reaches a file. */
+const own: unique symbol = Symbol.for("dialbook.made");
 
 /** Bundle of a piece of HTML and its text, with the look wrapped round it. Every bundle of ours is made here. */
 export function makeBundle(text: string, markup: Html, more: { readonly [mime: string]: unknown } = {}): MimeBundle {

@@ -21,8 +21,8 @@ if(el.dataset.drawn)return;el.dataset.drawn="1";
 var f;try{f=JSON.parse(el.dataset.spec)}catch(e){return}
 var live=d.createElement("div"),still=el.querySelector("img");
 live.className="db-live";live.setAttribute("role","img");live.setAttribute("aria-label",still?still.alt:"");
-live.style.height=f.layout.height+"px";live.hidden=true;el.appendChild(live);
-live.hidden=false;if(still)still.style.display="none";
+f.layout.height=Math.round(f.layout.height*Math.min(1,Math.max(.6,el.clientWidth/640)));
+live.style.height=f.layout.height+"px";el.appendChild(live);if(still)still.style.display="none";
 P.newPlot(live,f.data,f.layout,{responsive:true,displaylogo:false,modeBarButtonsToRemove:["sendDataToCloud","lasso2d","select2d"]})
 .catch(function(){live.remove();if(still)still.style.display=""})}
 function all(P){d.querySelectorAll("[data-dialbook-figure]").forEach(function(el){draw(P,el)})}

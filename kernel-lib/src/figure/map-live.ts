@@ -54,7 +54,7 @@ function values({ sheet, step }: MapPlan): JsonObject {
       z: at.map((row) => row.map((i) => (i === undefined ? null : round(sheet.places[i]!.value)))),
     };
   }
-  const { us, vs, at } = raster(sheet, 90);
+  const { us, vs, at } = raster(sheet, 140);
   return {
     x: us.map(round),
     y: vs.map(round),

@@ -56,5 +56,5 @@ export function figureLines(options: MapOptions): readonly string[] {
 export function heightDecimals(surface: Surface): number {
   const u = surface.noise.standardUncertaintyUm;
   const resolution = surface.gauge.resolution.in("um");
-  return Math.min(2, Math.max(0, 1 - Math.floor(Math.log10(u > resolution ? u : resolution) + 1e-9)));
+  return Math.min(2, Math.max(0, 1 - Math.floor(Math.log10(Math.max(u, resolution)) + 1e-9)));
 }

@@ -17,6 +17,20 @@ export function raster(sheet: Sheet, count: number): Raster {
   return { us, vs, at: vs.map((v) => us.map((u) => valueAt(sheet, u, v))) };
 }
 
+/** The raster with its rim carried outwards by a few cells, for a picture that is cut off exactly afterwards. */
+export function carriedOut(at: Raster["at"], cells: number): Raster["at"] {
+  if (cells === 0) return at;
+  const near = (j: number, i: number): number[] =>
+    [-1, 0, 1].flatMap((dj) => [-1, 0, 1].flatMap((di) => at[j + dj]?.[i + di] ?? []));
+  const wider = at.map((row, j) =>
+    row.map((value, i) => {
+      const round = value === undefined ? near(j, i) : [];
+      return round.length === 0 ? value : round.reduce((sum, other) => sum + other, 0) / round.length;
+    }),
+  );
+  return carriedOut(wider, cells - 1);
+}
+
 export function spanOf(values: readonly number[]): readonly [number, number] {
   return [Math.min(...values), Math.max(...values)];
 }

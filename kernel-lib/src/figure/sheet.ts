@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { triangulate } from "./triangulation.js";
+import { type Triangle, triangulate } from "./triangulation.js";
 import type { ViewPlace } from "./view.js";
 
 /** A map as a picture takes it: on a grid (blanks allowed) or as a net of triangles. Between the places a picture goes
@@ -8,7 +8,7 @@ export interface Sheet {
   readonly places: readonly ViewPlace[];
   /** absent for scattered places */
   readonly grid?: Grid;
-  /** corners of each piece as indices of places, counter-clockwise or clockwise */
+  /** corners of each piece as indices of places, counter-clockwise */
   readonly facets: readonly (readonly number[])[];
 }
 
@@ -22,12 +22,18 @@ export interface Grid {
 /** @throws MeasurementError `too-few-places` when the places span no area */
 export function sheetOf(places: readonly ViewPlace[], name: string): Sheet {
   const grid = gridOf(places);
-  const facets = grid === undefined ? triangulate(places) : cellsOf(grid);
+  const facets = grid === undefined ? triangulate(places).map((corners) => turnedLeft(places, corners)) : cellsOf(grid);
   if (facets.length > 0) return grid === undefined ? { places, facets } : { places, grid, facets };
   throw new MeasurementError(
     "too-few-places",
     `figure of ${name}: the ${places.length} places span no area; a surface needs three that are not on one line`,
   );
+}
+
+/** Counter-clockwise, as the cells of a grid are. */
+function turnedLeft(places: readonly ViewPlace[], [i, j, k]: Triangle): Triangle {
+  const [a, b, c] = [places[i]!, places[j]!, places[k]!];
+  return (b.u - a.u) * (c.v - a.v) > (b.v - a.v) * (c.u - a.u) ? [i, j, k] : [i, k, j];
 }
 
 /** Value between the places: bilinear in a cell, linear in a triangle; undefined outside and next to a blank. */

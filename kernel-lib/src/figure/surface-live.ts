@@ -1,6 +1,6 @@
 import { heightScale, plotlyScale } from "./colour.js";
 import type { JsonObject } from "./figure.js";
-import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import { figureWidth, frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
 import type { MapAxis } from "./map-plan.js";
 import { lookVectors } from "./projection.js";
 import { type SurfacePlan, sceneRoom } from "./surface-plan.js";
@@ -46,21 +46,21 @@ function colourBar(plan: SurfacePlan): JsonObject {
     thickness: 12,
     outlinewidth: 0,
     len: 0.7,
-    x: 0.98,
-    xanchor: "right",
+    x: 1 - 62 / figureWidth,
+    xanchor: "left",
+    xpad: 0,
   };
 }
 
 type Spot = readonly [u: number, v: number, z: number];
 
-/** A stem from each place to the zero of the heights, the pieces of the skin, and the outline of zero. */
+/** A stem from each place to the zero of the heights, and the outline of zero. */
 function lines({ sheet, u, v }: SurfacePlan): JsonObject[] {
   const [[u0, u1], [v0, v1]] = [u.range, v.range];
   const stems = sheet.places.map((at): Spot[] => [
     [at.u, at.v, at.value],
     [at.u, at.v, 0],
   ]);
-  const rims = sheet.facets.map((facet) => [...facet, facet[0]!].map((i): Spot => spotOf(sheet.places[i]!)));
   const zero: Spot[] = [
     [u0, v0, 0],
     [u1, v0, 0],
@@ -70,13 +70,8 @@ function lines({ sheet, u, v }: SurfacePlan): JsonObject[] {
   ];
   return [
     strokes(stems, { color: softInk, width: 1.5 }),
-    strokes(rims, { color: "rgba(60,60,60,.35)", width: 1 }),
     strokes([zero], { color: softInk, width: 1.5, dash: "dash" }),
   ];
-}
-
-function spotOf({ u, v, value }: { readonly u: number; readonly v: number; readonly value: number }): Spot {
-  return [u, v, value];
 }
 
 function strokes(list: readonly (readonly Spot[])[], line: JsonObject): JsonObject {
@@ -106,7 +101,7 @@ function layoutOf(plan: SurfacePlan): JsonObject {
     scene: {
       xaxis: axisOf(plan.u),
       yaxis: axisOf(plan.v),
-      zaxis: axisOf(plan.z),
+      zaxis: { ...axisOf(plan.z), title: { text: "" } },
       aspectmode: "manual",
       aspectratio: aspect(plan),
       camera: cameraOf(plan),
@@ -157,11 +152,14 @@ function edgeWords({ u, v, z }: SurfacePlan): JsonObject[] {
   const middle = ({ range }: MapAxis): number => (range[0] + range[1]) / 2;
   const [low, high] = z.range;
   const small = { showarrow: false, font: { size: 11, color: softInk } };
+  const axisFont = { showarrow: false, font: { size: 12, color: ink } };
   return [
-    { text: "FRONT", x: middle(u), y: v.range[0], z: low, yshift: -44, ...small },
-    { text: "RIGHT", x: u.range[1], y: middle(v), z: low, yshift: -20, xshift: 54, ...small },
+    { text: "FRONT", x: middle(u), y: v.range[0], z: low, xshift: -14, yshift: -52, ...small },
+    { text: "RIGHT", x: u.range[1], y: middle(v), z: low, xshift: 34, yshift: -40, ...small },
+    // plotly writes its own title over the ticks
+    { text: z.title, x: u.range[0], y: v.range[0], z: (low + high) / 2, xshift: -42, textangle: -90, ...axisFont },
     { text: "BACK", x: middle(u), y: v.range[1], z: high, yshift: 12, ...small },
-    { text: "LEFT", x: u.range[0], y: middle(v), z: high, yshift: 12, ...small },
+    { text: "LEFT", x: u.range[0], y: middle(v), z: high, yshift: 26, xshift: -20, ...small },
   ];
 }
 

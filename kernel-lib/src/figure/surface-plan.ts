@@ -70,7 +70,7 @@ export function planSurface(
     exaggeration,
     u: { title: texts.axes[0]!, range: span("u"), ticks: ticks(...span("u"), 6, view.across.sign) },
     v: { title: texts.axes[1]!, range: span("v"), ticks: ticks(...span("v"), 3, view.away.sign) },
-    z: { title: texts.axes[2]!, range: z, ticks: ticks(...z, 4) },
+    z: { title: texts.axes[2]!, range: z, ticks: heightTicks(z) },
     barTicks: ticks(-limit, limit, 5),
     marks,
     hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${printed[i]} µm`),
@@ -105,6 +105,11 @@ function heightSpan(values: readonly number[], limit: number, whole: boolean): r
   return padded(
     whole ? [-limit, limit] : spanOf([...values, 0, ...(values.some((value) => value !== 0) ? [] : [limit])]),
   );
+}
+
+/** The foot of the axis is left free: the ticks of the long axis stand there. */
+function heightTicks([low, high]: readonly [number, number]): readonly Tick[] {
+  return ticks(low + 0.1 * (high - low), high, 4);
 }
 
 /** A little more on both sides, so that nothing lies on the rim itself. */

@@ -1,3 +1,4 @@
+import { outputMetadata } from "../display/bundle.js";
 import { CellContext, inCell } from "./cell-context.js";
 import type { CellError } from "./cell-errors.js";
 import type { CellOutcome, CellSession } from "./cell-session.js";
@@ -31,7 +32,12 @@ export class CellRequests {
     if (!silent) this.publish("execute_input", { code: source, execution_count: this.count }, context);
     const outcome = await inCell(context, () => this.run(source, context));
     const shown = outcome.ok && outcome.bundle && !silent ? outcome.bundle : undefined;
-    if (shown) this.publish("execute_result", { execution_count: this.count, data: shown, metadata: {} }, context);
+    if (shown)
+      this.publish(
+        "execute_result",
+        { execution_count: this.count, data: shown, metadata: outputMetadata(shown) },
+        context,
+      );
     if (counted) this.history.add(this.count, source, String(shown?.["text/plain"] ?? ""));
     if (outcome.ok) return { status: "ok", execution_count: this.count, user_expressions: {}, payload: [] };
     return this.failed(outcome.error, context, silent);

@@ -1,5 +1,7 @@
 import { join } from "node:path";
+import { outputMetadata } from "../display/bundle.js";
 import type { DisplayChannel } from "../display/channel.js";
+import type { MimeBundle } from "../quantity/display-member.js";
 import type { CellContext } from "./cell-context.js";
 import { currentCell } from "./cell-context.js";
 
@@ -14,14 +16,16 @@ export function setChannel(packageFolder: string, publish: PublishFor): void {
 
 /** The channel itself: displays go to the cell whose code asks for them, also from a timer. */
 export function kernelChannel(publish: PublishFor): DisplayChannel {
-  const send = (type: string, data: object, displayId: string | undefined): void => {
+  const send = (type: string, data: MimeBundle, displayId: string | undefined): void => {
     const context = currentCell();
     if (!context) return;
-    publish(type, { data, metadata: {}, transient: displayId === undefined ? {} : { display_id: displayId } }, context);
+    const transient = displayId === undefined ? {} : { display_id: displayId };
+    publish(type, { data, metadata: outputMetadata(data), transient }, context);
   };
   return {
     show: (bundle, displayId) => send("display_data", bundle, displayId),
     update: (bundle, displayId) => send("update_display_data", bundle, displayId),
+    headless: process.env.DIALBOOK_HEADLESS === "1",
     get session() {
       return currentCell()?.request.header.session ?? "";
     },

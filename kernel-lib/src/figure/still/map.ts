@@ -2,15 +2,16 @@ import { contours } from "d3-contour";
 import { colourAt } from "../colour.js";
 import { hairline, ink, softInk } from "../frame.js";
 import type { MapPlan } from "../map-plan.js";
-import { raster } from "../raster.js";
+import { carriedOut, raster } from "../raster.js";
 import { colourBar } from "./colour-bar.js";
 import { closedPath, element, label, line, stillFrame } from "./svg.js";
 
+const halo = { "paint-order": "stroke", stroke: "#ffffff", "stroke-opacity": 0.55, "stroke-width": 2.5 };
 const dashes = ["6 4", "1.5 3", "7 3 1.5 3"];
 
 /** The map as a still picture. */
 export function stillMap(plan: MapPlan): string {
-  const picture = [bands(plan), outlines(plan), points(plan), axes(plan), edges(plan), bar(plan)];
+  const picture = [probed(plan), bands(plan), outlines(plan), points(plan), axes(plan), edges(plan), bar(plan)];
   return stillFrame(plan.texts, plan.alt, plan.height, picture.join(""));
 }
 
@@ -23,9 +24,10 @@ function toY({ box, v }: MapPlan, value: number): number {
 }
 
 /** Filled bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
- * shift by a half, the ring of repeated values round the raster and the clip at the outermost places. */
+ * shift by a half, the ring of repeated values round the raster, the rim carried outwards and the cut at the probed pieces. */
 function bands(plan: MapPlan): string {
-  const { us, vs, at } = raster(plan.sheet, 150);
+  const { us, vs, at: known } = raster(plan.sheet, 150);
+  const at = carriedOut(known, 3);
   const [nu, nv] = [us.length + 2, vs.length + 2];
   const clamp = (i: number, n: number): number => Math.min(Math.max(i - 1, 0), n - 1);
   const values = Array.from(
@@ -49,10 +51,16 @@ function bands(plan: MapPlan): string {
     const rim = i === 0 ? {} : { stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.55 };
     return rings.length === 0 ? "" : element("path", { d: rings.join(""), fill, ...rim, "fill-rule": "evenodd" });
   });
-  const [x, y] = [toX(plan, us[0]!), toY(plan, vs[vs.length - 1]!)];
-  const size = { width: toX(plan, us[us.length - 1]!) - x, height: toY(plan, vs[0]!) - y };
-  const clip = element("clipPath", { id: "probed" }, element("rect", { x, y, ...size }));
-  return clip + element("g", { "clip-path": "url(#probed)" }, areas.join(""));
+  return element("g", { "clip-path": "url(#probed)" }, areas.join(""));
+}
+
+/** The pieces between probed places: nothing is painted outside of them. */
+function probed(plan: MapPlan): string {
+  const d = plan.sheet.facets.map((facet) => {
+    const corners = facet.map((i) => plan.sheet.places[i]!);
+    return closedPath(corners.map(({ u, v }): [number, number] => [toX(plan, u), toY(plan, v)]));
+  });
+  return element("clipPath", { id: "probed" }, element("path", { d: d.join("") }));
 }
 
 function outlines(plan: MapPlan): string {
@@ -70,7 +78,7 @@ function points(plan: MapPlan): string {
       const [x, y] = [toX(plan, u), toY(plan, v)];
       const dot = element("circle", { cx: x, cy: y, r: 1.7, fill: ink });
       const mark = plan.marks[i]!;
-      return mark === "" ? dot : dot + label(mark, x, y - 5, { "font-size": 10, "text-anchor": "middle" });
+      return mark === "" ? dot : dot + label(mark, x, y - 5, { "font-size": 10, "text-anchor": "middle", ...halo });
     })
     .join("");
 }

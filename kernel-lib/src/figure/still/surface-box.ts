@@ -56,12 +56,12 @@ function awayWords({ u, v, z }: SurfacePlan, { to }: Projection): string {
   });
   const [x, y] = to(u1, (v.range[0] + v.range[1]) / 2, low);
   const [lx, ly] = to(u.range[0], (v.range[0] + v.range[1]) / 2, z.range[1]);
-  const title = label(v.title, x + 30, y + 26, { "text-anchor": "middle" });
+  const title = label(v.title, x + 42, y + 24, { "text-anchor": "middle" });
   return [
     ...marks,
     title,
-    small("RIGHT", x + 30, y + 42, "middle", softInk),
-    small("LEFT", lx - 6, ly - 7, "end", softInk),
+    small("RIGHT", x + 42, y + 40, "middle", softInk),
+    small("LEFT", lx - 6, ly - 22, "end", softInk),
   ].join("");
 }
 

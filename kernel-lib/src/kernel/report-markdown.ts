@@ -1,0 +1,80 @@
+import { Marked, type Tokens } from "marked";
+import { Html, html } from "../display/html.js";
+import type { TextCell } from "./notebook.js";
+
+/** A heading of a chapter, for its list of contents. */
+export interface Heading {
+  readonly id: string;
+  readonly text: string;
+  readonly depth: number;
+}
+
+export interface RenderedText {
+  readonly body: Html;
+  readonly headings: readonly Heading[];
+}
+
+/**
+ * The text of a notebook as HTML. HTML that stands in the text is shown as text; links lead to http, https, a place on
+ * the page or a file beside it; pictures come from the notebook itself or stay their words.
+ *
+ * @param prefix makes the ids of this cell's headings its own
+ */
+export function renderText(cell: TextCell, prefix: string): RenderedText {
+  const headings: Heading[] = [];
+  const marked = new Marked({
+    gfm: true,
+    async: false,
+    renderer: {
+      html: ({ text }: Tokens.HTML | Tokens.Tag) => html`${text}`.markup,
+      heading({ tokens, depth }: Tokens.Heading) {
+        const content = this.parser.parseInline(tokens);
+        const text = plainText(tokens);
+        const id = `${prefix}-${headings.length + 1}`;
+        headings.push({ id, text, depth });
+        const level = String(Math.min(depth, 6));
+        return `<h${level} id="${id}">${content}</h${level}>\n`;
+      },
+      link({ href, tokens }: Tokens.Link) {
+        const content = new Html(this.parser.parseInline(tokens));
+        return safeLink(href) ? html`<a href="${reportLink(href)}">${content}</a>`.markup : content.markup;
+      },
+      image: ({ href, text }: Tokens.Image) => pictureMarkup(cell, href, text),
+    },
+  });
+  const body = marked.parse(cell.source);
+  return { body: new Html(typeof body === "string" ? body : ""), headings };
+}
+
+function plainText(tokens: readonly { readonly type: string; readonly raw: string }[]): string {
+  return tokens
+    .map((token) => {
+      if ("tokens" in token && Array.isArray(token.tokens)) return plainText(token.tokens);
+      return "text" in token ? String(token.text) : token.raw;
+    })
+    .join("");
+}
+
+/** A scheme other than http and https, also one with blanks or control characters in it, is no link. */
+function safeLink(href: string): boolean {
+  const bare = [...href].filter((sign) => sign > " ").join("");
+  return /^https?:\/\//i.test(bare) || (!/^[^/?#]*:/.test(bare) && !bare.startsWith("//"));
+}
+
+/** Links between notebooks lead to the pages made of them. */
+function reportLink(href: string): string {
+  return /^https?:/i.test(href) ? href : href.replace(/\.ipynb(?=$|[#?])/, ".html");
+}
+
+const pictureTypes = ["image/png", "image/jpeg", "image/gif"];
+
+function pictureMarkup(cell: TextCell, href: string, text: string): string {
+  const data = cell.attachments?.[href.replace(/^attachment:/, "")] ?? {};
+  const type = pictureTypes.find((name) => isBase64(data[name]));
+  if (!href.startsWith("attachment:") || type === undefined) return html`<em>${text}</em>`.markup;
+  return html`<img alt="${text}" src="data:${type};base64,${String(data[type]).replace(/\s/g, "")}">`.markup;
+}
+
+export function isBase64(value: unknown): value is string {
+  return typeof value === "string" && /^[A-Za-z0-9+/=\s]+$/.test(value);
+}

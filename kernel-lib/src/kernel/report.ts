@@ -1,0 +1,78 @@
+import { createHash, randomUUID } from "node:crypto";
+import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { type Html, html } from "../display/html.js";
+import type { RanChapter } from "./ran-chapter.js";
+import { findingsOf, hasFigure, renderChapter } from "./report-chapter.js";
+import { page } from "./report-page.js";
+
+export interface ReportContent {
+  readonly chapters: readonly RanChapter[];
+  /** is made when it is missing; pages of the same name are replaced, other files are left alone */
+  readonly folder: string;
+  /** version of the package */
+  readonly version: string;
+}
+
+/**
+ * Writes the report of a run: a list of chapters and one page a chapter, each a file that stands alone.
+ *
+ * The chapters must come from the run just done: the outputs in it are marked as ours by our own kernel, and only such
+ * HTML is taken over.
+ *
+ * @returns the path of the list of chapters
+ */
+export function writeReport({ chapters, folder, version }: ReportContent): string {
+  mkdirSync(folder, { recursive: true });
+  for (const chapter of chapters) writeWhole(join(folder, `${chapter.name}.html`), chapterPage(chapter, version));
+  const list = join(folder, "index.html");
+  writeWhole(list, listPage(chapters, version));
+  return list;
+}
+
+function chapterPage(chapter: RanChapter, version: string): string {
+  const body = renderChapter(chapter);
+  const sources = chapter.notebook.cells.map(({ source }) => source);
+  const sum = createHash("sha256").update(JSON.stringify(sources)).digest("hex");
+  return page({
+    title: chapter.title,
+    above: html`<a href="index.html">All chapters</a>`,
+    body,
+    footer: `${madeBy(version)}; text and code of ${chapter.name}: SHA-256 ${sum}`,
+    live: hasFigure(body),
+  });
+}
+
+function listPage(chapters: readonly RanChapter[], version: string): string {
+  const failed = chapters.filter(({ failure }) => failure !== undefined).length;
+  const count = chapters.length === 1 ? "1 chapter" : `${chapters.length} chapters`;
+  return page({
+    title: "Report",
+    above: html`${count}, ${failed === 0 ? "all ran to the end" : `${failed} stopped before the end`}`,
+    body: html`<main><ol class="list">${chapters.map(listEntry)}</ol></main>`,
+    footer: madeBy(version),
+    live: false,
+  });
+}
+
+function listEntry(chapter: RanChapter): Html {
+  const found = findingsOf(chapter);
+  return html`<li><h2><a href="${encodeURIComponent(chapter.name)}.html">${chapter.title}</a></h2>
+${chapter.failure === undefined ? undefined : html`<p class="failed">Stopped: ${chapter.failure}</p>`}
+${found.length === 0 ? undefined : html`<ul>${found.map((text) => html`<li>${text}</li>`)}</ul>`}</li>`;
+}
+
+function madeBy(version: string): string {
+  return `Made by dialbook ${version} on Node ${process.version.slice(1)} from one run, top to bottom`;
+}
+
+/** Whole or not at all: beside the old page first, then in its place. */
+function writeWhole(path: string, text: string): void {
+  const fresh = `${path}.${randomUUID()}`;
+  try {
+    writeFileSync(fresh, text);
+    renameSync(fresh, path);
+  } finally {
+    rmSync(fresh, { force: true });
+  }
+}
