@@ -7,7 +7,7 @@ import { refusal } from "../refusal.js";
 const bow = (x: number, y: number) => 12 * ((x - 260) / 240) ** 2 + 0.04 * x - 0.05 * y;
 const rim = (x: number, y: number) => bow(x, y) + (x === 60 && y === 20 ? 24 : 0);
 const map = aMap(rim, { noiseUm: 0.6, gaugeUm: 2 });
-const job = (toleranceUm: number) => ({ value: um(toleranceUm), source: "drawing of the job" });
+const job = (toleranceUm: number) => ({ upper: um(toleranceUm), source: "drawing of the job" });
 const outlook = { texture: um(2), deflectionUpTo: um(2), travelRepeatUpTo: um(2), heatUpTo: um(2) };
 const efforts = {
   leave: { hours: hours(0) },
@@ -143,12 +143,12 @@ it("gives the same decision for the same seed", () => {
 
 it.each([
   [
-    { tolerance: { value: um(0), source: "job" } },
+    { tolerance: { upper: um(0), source: "job" } },
     "tolerance",
     "decision.options: a tolerance of 0 µm can't be met; give a length above zero",
   ],
   [
-    { tolerance: { value: um(16), source: " " } },
+    { tolerance: { upper: um(16), source: " " } },
     "tolerance-source",
     "decision.options: the tolerance of 16 µm has no source; say where it comes from: a standard, the maker's sheet, the job",
   ],

@@ -16,7 +16,7 @@ export interface Recovered {
 /** From the sheet of one invented machine to flatness, flatness when stoned and depth, against what was planted. */
 export function recover(seed: number, draws: number): Recovered {
   const { map, trueUm, stonedUm } = surveyedTable(invent(seed));
-  const decision = options({ surface: map, tolerance: { value: um(1e3), source: "test" }, draws, seed });
+  const decision = options({ surface: map, tolerance: { upper: um(1e3), source: "test" }, draws, seed });
   const found = decision.option("leave").prediction!;
   const stoned = decision.option("stone").prediction ?? found;
   const cut = depth(map, { draws, seed }).cleansAll;

@@ -1,10 +1,10 @@
-import { areaText } from "../facing/index.js";
+import { areaText } from "../facing/reach.js";
 import { type Length, um } from "../quantity/index.js";
 import { whatWouldChange } from "./change.js";
 import { hoursText, outlayText } from "./effort.js";
 import type { Option, OptionKey } from "./option.js";
 import { chanceText, sureEnough } from "./prediction.js";
-import type { Tolerance } from "./setting.js";
+import type { FlatnessTolerance } from "./setting.js";
 import type { Simulation } from "./simulation.js";
 
 /** One option as a line of a table, all in words. */
@@ -26,7 +26,7 @@ export interface DecisionRow {
 
 /** Options against each other; made by `decision.options`. Nothing is weighed in secret: the rule is printed. */
 export class Decision {
-  readonly tolerance: Tolerance;
+  readonly tolerance: FlatnessTolerance;
   /** the least flatness tolerance that anything could be proven to keep with this gauge and this map: the guard alone */
   readonly smallestProvable: Length;
   readonly rule =
@@ -54,7 +54,7 @@ export class Decision {
 
   /** Options that reach the tolerance, by the rule. Re-tramming alone changes no map and is not among them. */
   get reaching(): readonly Option[] {
-    if (!(this.tolerance.value.si > this.smallestProvable.si)) return [];
+    if (!(this.tolerance.upper.si > this.smallestProvable.si)) return [];
     const sure = this.options.filter(({ key, prediction }) => {
       return key !== "tram" && prediction !== undefined && prediction.chanceToMeet >= sureEnough;
     });
@@ -64,8 +64,8 @@ export class Decision {
 
   /** One sentence that can be quoted. */
   get answer(): string {
-    const limit = `${this.tolerance.value.text()} (${this.tolerance.source})`;
-    if (!(this.tolerance.value.si > this.smallestProvable.si)) {
+    const limit = `${this.tolerance.upper.text()} (${this.tolerance.source})`;
+    if (!(this.tolerance.upper.si > this.smallestProvable.si)) {
       return `No option can be proven at ${limit}: with this gauge and this map even a perfect surface is proven to no better than ${this.smallestProvable.in("um").toFixed(1)} µm`;
     }
     const [first, ...others] = this.reaching;

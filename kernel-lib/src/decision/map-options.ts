@@ -1,7 +1,8 @@
-import { areaText, loosenCautions, measuringCautions, stoningCautions } from "../facing/index.js";
+import { loosenCautions, measuringCautions, stoningCautions } from "../facing/index.js";
+import { areaText } from "../facing/reach.js";
 import type { Option, OptionKey, PredictedHeight } from "./option.js";
 import { predictionOf, verdictOf } from "./prediction.js";
-import { flatnessUm, outOfParallelUm, type Simulation, uniformsOf, withoutTwist } from "./simulation.js";
+import { flatnessUm, outOfParallelUm, type Simulation, twistRemover, uniformsOf } from "./simulation.js";
 import { largestArea, type StatedArea } from "./stated-area.js";
 
 const unknownTravel = "unknown unless the travel is surveyed with a level or a straightedge";
@@ -9,8 +10,9 @@ const unknownTravel = "unknown unless the travel is surveyed with a level or a s
 /** Level the machine on its feet and take the twist out. */
 export function level(simulation: Simulation): Option {
   const { input, draws, doubt } = simulation;
-  const flatness = draws.map((drawn, k) => flatnessUm(input, withoutTwist(input, drawn, uniformsOf(input, k)())));
-  const likely = withoutTwist(input, { heightUm: doubt.likelyUm, smoothUm: doubt.smoothUm }, 0.5);
+  const withoutTwist = twistRemover(input);
+  const flatness = draws.map((drawn, k) => flatnessUm(input, withoutTwist(drawn, uniformsOf(input, k)())));
+  const likely = withoutTwist({ heightUm: doubt.likelyUm, smoothUm: doubt.smoothUm }, 0.5);
   return judged(simulation, "level", flatness, likely, {
     name: "level the machine, take twist out of its feet",
     assumes:
@@ -50,7 +52,7 @@ export function statedArea(simulation: Simulation): Option {
   if (!found) {
     return notJudged(simulation, "area", {
       ...common,
-      assumes: `no rectangle of the map is within ${input.tolerance.value.text()} with a chance of 95 %`,
+      assumes: `no rectangle of the map is within ${input.tolerance.upper.text()} with a chance of 95 %`,
     });
   }
   const flatness = draws.map(({ heightUm }) => flatnessUm(input, heightUm, found.indices));

@@ -1,3 +1,4 @@
+import type { Verdict } from "../conformity/index.js";
 import type { Area } from "../facing/index.js";
 import type { Length } from "../quantity/index.js";
 import type { Effort } from "./effort.js";
@@ -30,7 +31,7 @@ export interface PredictedHeight {
 }
 
 /** conforms: chance of at least 95 %; does not conform: at most 5 %; can't be judged: no prediction could be made */
-export type OptionVerdict = "conforms" | "does not conform" | "not decided" | "can't be judged";
+export type OptionVerdict = Verdict<"length">["decision"] | "can't be judged";
 
 /** One thing that could be done, with what it would do to the map and to a part. */
 export interface Option {

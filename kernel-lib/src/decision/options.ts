@@ -20,7 +20,7 @@ import { simulate } from "./simulation.js";
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
  * const gauge = { name: "dial", resolution: um(1), maximumPermissibleError: um(1) };
  * const surface = { name: "table", frame, gauge, places, noise: { standardUncertaintyUm: 0.3, degreesOfFreedom: 30 } };
- * decision.options({ surface, tolerance: { value: um(20), source: "the job" } }).option("leave").verdict // => "conforms"
+ * decision.options({ surface, tolerance: { upper: um(20), source: "the job" } }).option("leave").verdict // => "conforms"
  */
 export function options(input: OptionsInput): Decision {
   checkSetting(input);

@@ -1,12 +1,14 @@
+import type { Tolerance } from "../conformity/index.js";
 import { MeasurementError } from "../measurement-error.js";
 import type { Length } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import type { Effort } from "./effort.js";
 import type { OptionKey } from "./option.js";
 
-/** A tolerance has a source: a standard, the maker's sheet, the job. */
-export interface Tolerance {
-  readonly value: Length;
+/** An upper limit for the flatness, with its source: a standard, the maker's sheet, the job. */
+export interface FlatnessTolerance extends Tolerance<"length"> {
+  readonly upper: Length;
+  readonly lower?: never;
   readonly source: string;
 }
 
@@ -27,7 +29,7 @@ export interface PlateOutlook {
 /** What `decision.options` is given. */
 export interface OptionsInput {
   readonly surface: Surface;
-  readonly tolerance: Tolerance;
+  readonly tolerance: FlatnessTolerance;
   /** places that stand high beyond the limit, by label; found from the map where left out */
   readonly highs?: readonly { readonly label: string }[];
   /** a part that will be clamped on it, for the error left on the part */
@@ -44,13 +46,13 @@ export interface OptionsInput {
 
 /** Refuses what no decision can rest on. */
 export function checkSetting({ surface, tolerance, draws, part }: OptionsInput): void {
-  if (!(tolerance.value.si > 0)) {
-    refuse("tolerance", `a tolerance of ${tolerance.value.text()} can't be met; give a length above zero`);
+  if (!(tolerance.upper.si > 0)) {
+    refuse("tolerance", `a tolerance of ${tolerance.upper.text()} can't be met; give a length above zero`);
   }
   if (tolerance.source.trim() === "") {
     refuse(
       "tolerance-source",
-      `the tolerance of ${tolerance.value.text()} has no source; say where it comes from: a standard, the maker's sheet, the job`,
+      `the tolerance of ${tolerance.upper.text()} has no source; say where it comes from: a standard, the maker's sheet, the job`,
     );
   }
   if (draws !== undefined && !(draws >= 200)) {

@@ -34,7 +34,7 @@ export function simulate(input: OptionsInput): Simulation {
     doubt,
     draws,
     foundUm,
-    toleranceUm: input.tolerance.value.in("um"),
+    toleranceUm: input.tolerance.upper.in("um"),
     uncertaintyUm,
     guardUm: oneSided * uncertaintyUm,
     highs: highsOf(input, doubt),
@@ -55,13 +55,19 @@ export function uniformsOf({ seed = 1 }: OptionsInput, k: number): () => number 
   return randomStream(seed, 2 ** 31 + k).uniform;
 }
 
-/** Heights with the share given of their twist (the term in x · y) taken out. */
-export function withoutTwist({ surface }: OptionsInput, drawn: DrawnSurface, share: number): number[] {
+/** Takes a share of the twist (the term in x · y, tilt fitted beside it) out of heights; made once for a map. */
+export function twistRemover({ surface }: OptionsInput): (drawn: DrawnSurface, share: number) => number[] {
   const u = centred(surface.places.map((p) => p.xMm));
   const v = centred(surface.places.map((p) => p.yMm));
   const product = u.map((x, i) => x * v[i]!);
-  const { coefficients } = leastSquares([u.map(() => 1), u, v, product], drawn.smoothUm);
-  return drawn.heightUm.map((z, i) => z - share * coefficients[3]! * product[i]!);
+  // what of the product no plane can follow: projected on it, heights give the coefficient of the twist
+  const { residuals, residualSumOfSquares } = leastSquares([u.map(() => 1), u, v], product);
+  return ({ heightUm, smoothUm }, share) => {
+    const projected = smoothUm.reduce((sum, z, i) => sum + z * residuals[i]!, 0);
+    // places on a cross can't show a twist: none is taken out
+    const coefficient = residualSumOfSquares > 1e-9 ? projected / residualSumOfSquares : 0;
+    return heightUm.map((z, i) => z - share * coefficient * product[i]!);
+  };
 }
 
 /** How far out of parallel a stiff part comes that is clamped on it and faced: slope against travel × its size. */

@@ -28,7 +28,7 @@ const table: { readonly [thread: string]: readonly [k: number, dk: number, hole:
  * @throws MeasurementError `unknown-thread`
  * @see ISO 4762 (head), ISO 273 (hole)
  * @example
- * capScrew("M10").headHeight.text() // => "10 mm"
+ * facing.capScrew("M10").headHeight.text() // => "10 mm"
  */
 export function capScrew(thread: string): CapScrew {
   const row = Object.hasOwn(table, thread) ? table[thread] : undefined;

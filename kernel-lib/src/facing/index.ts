@@ -2,7 +2,7 @@ export { type CapScrew, capScrew } from "./cap-screw.js";
 export { axisTestCautions, cutCautions, loosenCautions, measuringCautions, stoningCautions } from "./cautions.js";
 export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } from "./depth.js";
 export { millingPower, type Passes, type PassInput, pass } from "./pass.js";
-export { type Area, area, areaText, outline, type Reach, type ReachInput, reach } from "./reach.js";
+export { type Area, area, type Reach, type ReachInput, reach } from "./reach.js";
 export { type Ridges, type RidgesInput, ridges } from "./ridges.js";
 export {
   type ClearanceDoubts,

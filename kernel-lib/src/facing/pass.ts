@@ -55,7 +55,7 @@ export interface Passes {
  *
  * @throws MeasurementError `step-over`, `not-positive`
  * @example
- * pass({ lengthAlongFeed: mm(460), widthAcrossFeed: mm(200), cutterDiameter: mm(50), stepOver: mm(30), spindleSpeed: perMin(600), teeth: 1, feedPerTooth: mm(0.1), runOut: mm(3), returnFeed: mmPerMin(300) }).count // => 7
+ * facing.pass({ lengthAlongFeed: mm(460), widthAcrossFeed: mm(200), cutterDiameter: mm(50), stepOver: mm(30), spindleSpeed: perMin(600), teeth: 1, feedPerTooth: mm(0.1), runOut: mm(3), returnFeed: mmPerMin(300) }).count // => 7
  */
 export function pass(input: PassInput): Passes {
   needPositive(input);
@@ -96,7 +96,7 @@ export function pass(input: PassInput): Passes {
  * @throws MeasurementError `efficiency`
  * @see common handbook formula; makers' k_c values differ by 5 to 20 %
  * @example
- * millingPower({ depth: mm(2), width: mm(80), feed: mmPerMin(280), specificForce: MPa(1800), efficiency: 0.8 }).in("kW").toFixed(2) // => "1.68"
+ * facing.millingPower({ depth: mm(2), width: mm(80), feed: mmPerMin(280), specificForce: MPa(1800), efficiency: 0.8 }).in("kW").toFixed(2) // => "1.68"
  */
 export function millingPower(input: {
   readonly depth: Length;

@@ -41,9 +41,12 @@ export interface Reach {
  *
  * @throws MeasurementError `area` when a rectangle has no size
  * @example
- * `${reach(exampleSurface(), { travel: area(mm(0), mm(520), mm(0), mm(230)), cutterRadius: mm(25), area: area(mm(30), mm(490), mm(20), mm(220)), runOut: mm(3), feedAlong: "x" }).passesRunClear}` // => "true"
+ * const places = [0, 1, 2, 3].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 160 * i, yMm: 100 * j, zUm: 0, count: 2 })));
+ * const travel = facing.area(mm(0), mm(520), mm(0), mm(230));
+ * const top = facing.area(mm(30), mm(470), mm(20), mm(200));
+ * facing.reach({ places }, { travel, cutterRadius: mm(25), area: top, runOut: mm(3), feedAlong: "x" }).passesRunClear // => true
  */
-export function reach(surface: Surface, input: ReachInput): Reach {
+export function reach(surface: Pick<Surface, "places">, input: ReachInput): Reach {
   needSize("travel", input.travel);
   needSize("area", input.area);
   const probed = outline(surface);
@@ -70,13 +73,13 @@ export function reach(surface: Surface, input: ReachInput): Reach {
   return { probed, travel: input.travel, cutter, areaIsProbed, areaIsCovered, passesRunClear, notes };
 }
 
-/** A rectangle from its four sides. @example area(mm(0), mm(100), mm(0), mm(50)).xTo.text() // => "100 mm" */
+/** A rectangle from its four sides. @example facing.area(mm(0), mm(100), mm(0), mm(50)).xTo.text() // => "100 mm" */
 export function area(xFrom: Length, xTo: Length, yFrom: Length, yTo: Length): Area {
   return { xFrom, xTo, yFrom, yTo };
 }
 
 /** Around the outermost places of a map. */
-export function outline(surface: Surface): Area {
+export function outline(surface: Pick<Surface, "places">): Area {
   const xs = surface.places.map((p) => p.xMm);
   const ys = surface.places.map((p) => p.yMm);
   return area(mm(Math.min(...xs)), mm(Math.max(...xs)), mm(Math.min(...ys)), mm(Math.max(...ys)));

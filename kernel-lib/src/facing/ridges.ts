@@ -30,7 +30,7 @@ export interface Ridges {
  *
  * @throws MeasurementError `step-over` when the passes would leave strips uncut
  * @example
- * ridges({ cutterRadius: mm(25), stepOver: mm(30), tiltAlongFeed: slope(um(20), mm(150)), tiltAcrossFeed: slope(um(20), mm(150)) }).height.in("um").toFixed(1) // => "2.1"
+ * facing.ridges({ cutterRadius: mm(25), stepOver: mm(30), tiltAlongFeed: slope(um(20), mm(150)), tiltAcrossFeed: slope(um(20), mm(150)) }).height.in("um").toFixed(1) // => "2.1"
  */
 export function ridges(input: RidgesInput): Ridges {
   const radius = input.cutterRadius.in("mm");
