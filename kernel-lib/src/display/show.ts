@@ -1,9 +1,23 @@
+import { SmallestChange, Verdict } from "../conformity/index.js";
+import { Decision } from "../decision/index.js";
+import { FacingDepth } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
+import { Health, Survey } from "../survey/index.js";
+import { Budget, Input, Measured } from "../uncertainty/index.js";
 import { figureBundle } from "./figure-bundle.js";
 import type { Presenter } from "./present.js";
+import { presentDecision, presentDepth } from "./present-plan.js";
+import { presentHealth, presentSurvey } from "./present-survey.js";
+import {
+  presentBudget,
+  presentInput,
+  presentMeasured,
+  presentSmallestChange,
+  presentVerdict,
+} from "./present-uncertainty.js";
 import { quantityBundle } from "./quantity-bundle.js";
 
 /** A class and how its values are shown. */
@@ -23,7 +37,19 @@ function row<T extends object>(shown: { readonly prototype: T }, presenter: Pres
 }
 
 /** The one table from class to presenter: a new class that a notebook meets gets one row here. */
-const rows: readonly Row[] = [row<Quantity<Kind>>(Quantity, quantityBundle), row(Figure, figureBundle)];
+const rows: readonly Row[] = [
+  row<Quantity<Kind>>(Quantity, quantityBundle),
+  row<Input<Kind>>(Input, presentInput),
+  row<Measured<Kind>>(Measured, presentMeasured),
+  row<Budget<Kind>>(Budget, presentBudget),
+  row(Survey, presentSurvey),
+  row(Health, presentHealth),
+  row<Verdict<Kind>>(Verdict, presentVerdict),
+  row<SmallestChange<Kind>>(SmallestChange, presentSmallestChange),
+  row(FacingDepth, presentDepth),
+  row(Decision, presentDecision),
+  row(Figure, figureBundle),
+];
 
 for (const { attach } of rows) attach();
 

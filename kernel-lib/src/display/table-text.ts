@@ -1,4 +1,11 @@
-import type { PrintedTable } from "./table.js";
+/** A table with its column alignments settled and its cells printed. */
+export interface PrintedTable {
+  readonly caption: string;
+  readonly columns: readonly { readonly heading: string; readonly unit?: string; readonly align: "left" | "right" }[];
+  readonly rows: readonly (readonly string[])[];
+  readonly foot: readonly (readonly string[])[];
+  readonly notes: readonly string[];
+}
 
 /** The text of a table: columns by spacing alone, readable in a terminal and aloud. */
 export function tableText({ caption, columns, rows, foot, notes }: PrintedTable): string {

@@ -2,7 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { printNumber } from "../quantity/print.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
-import { tableText } from "./table-text.js";
+import { type PrintedTable, tableText } from "./table-text.js";
 
 /** A printed cell: text, or a number that is printed with at most six digits. Write "–" for a blank, never nothing. */
 export type Cell = string | number;
@@ -23,15 +23,6 @@ export interface TableContent {
   readonly foot?: readonly (readonly Cell[])[];
   /** short sentences below the table */
   readonly notes?: readonly string[];
-}
-
-/** A table with its column alignments settled and its cells printed. */
-export interface PrintedTable {
-  readonly caption: string;
-  readonly columns: readonly { readonly heading: string; readonly unit?: string; readonly align: "left" | "right" }[];
-  readonly rows: readonly (readonly string[])[];
-  readonly foot: readonly (readonly string[])[];
-  readonly notes: readonly string[];
 }
 
 /** A table that shows as HTML and as text from the same rows. */
@@ -93,7 +84,7 @@ function printRow(content: TableContent, row: readonly Cell[], where: string): r
   });
 }
 
-const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^–$/;
+const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^[−]?∞$|^–$/;
 
 function alignment(rows: readonly (readonly string[])[], i: number): "left" | "right" {
   return rows.length > 0 && rows.every((row) => numeric.test(row[i] ?? "")) ? "right" : "left";

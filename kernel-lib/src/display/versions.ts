@@ -23,9 +23,9 @@ export interface FileUsed {
 export function versions(...used: readonly FromFile[]): Table {
   const files = used.flatMap(({ file }) => (file === undefined ? [] : [file]));
   const rows: Cell[][] = [
-    ["Node", process.version.slice(1), ""],
-    ["dialbook", packageVersion("dialbook"), ""],
-    ["tslab", packageVersion("tslab"), ""],
+    ["Node", process.version.slice(1), "–"],
+    ["dialbook", packageVersion("dialbook"), "–"],
+    ["tslab", packageVersion("tslab"), "–"],
     ...files.map(({ name, sha256, state }) => [name, `${state} sheet`, `SHA-256 ${sha256.slice(0, 16)}…`]),
   ];
   return new Table({

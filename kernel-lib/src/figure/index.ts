@@ -1,3 +1,5 @@
+export { bars } from "./bars.js";
+export type { BarRow, BarsContent } from "./bars-plan.js";
 export { Figure, type FigureContent, type FigureTexts, type Json, type JsonObject } from "./figure.js";
 export { heightMap, uncertaintyMap } from "./height-map.js";
 export { heightSurface } from "./height-surface.js";

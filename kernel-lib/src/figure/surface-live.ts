@@ -46,7 +46,7 @@ function colourBar(plan: SurfacePlan): JsonObject {
     thickness: 12,
     outlinewidth: 0,
     len: 0.7,
-    x: 1 - 62 / figureWidth,
+    x: 1 - 66 / figureWidth,
     xanchor: "left",
     xpad: 0,
   };

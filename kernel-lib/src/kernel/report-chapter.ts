@@ -21,7 +21,7 @@ export function hasFigure(body: Html): boolean {
 
 /** The chapter itself: failure and findings first, a list of contents, then cell after cell. */
 export function renderChapter(chapter: RanChapter): Html {
-  const cells = chapter.notebook.cells.map((cell, i) => renderCell(cell, i + 1));
+  const cells = chapter.notebook.cells.map((cell, i) => renderCell(cell, i + 1, chapter.title));
   const headings = cells.flatMap((cell) => cell.headings);
   return html`${failureOf(chapter)}${foundIn(chapter)}${contentsOf(headings)}<main>${cells.map(({ body }) => body)}</main>`;
 }
@@ -48,10 +48,10 @@ interface RenderedCell {
   readonly headings: readonly Heading[];
 }
 
-function renderCell(cell: Cell, place: number): RenderedCell {
+function renderCell(cell: Cell, place: number, title: string): RenderedCell {
   if (cell.cell_type === "code") return { body: renderCode(cell, place), headings: [] };
   if (cell.cell_type === "raw") return { body: html`<pre>${cell.source}</pre>`, headings: [] };
-  const { body, headings } = renderText(cell, `s${place}`);
+  const { body, headings } = renderText(cell, `s${place}`, title);
   return { body: html`<section class="text">${body}</section>`, headings };
 }
 

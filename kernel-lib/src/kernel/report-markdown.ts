@@ -19,8 +19,9 @@ export interface RenderedText {
  * the page or a file beside it; pictures come from the notebook itself or stay their words.
  *
  * @param prefix makes the ids of this cell's headings its own
+ * @param title of the page; a first-level heading that says the same is left out
  */
-export function renderText(cell: TextCell, prefix: string): RenderedText {
+export function renderText(cell: TextCell, prefix: string, title: string): RenderedText {
   const headings: Heading[] = [];
   const marked = new Marked({
     gfm: true,
@@ -30,6 +31,7 @@ export function renderText(cell: TextCell, prefix: string): RenderedText {
       heading({ tokens, depth }: Tokens.Heading) {
         const content = this.parser.parseInline(tokens);
         const text = plainText(tokens);
+        if (depth === 1 && text === title) return "";
         const id = `${prefix}-${headings.length + 1}`;
         headings.push({ id, text, depth });
         const level = String(Math.min(depth, 6));

@@ -32,6 +32,7 @@ export const pageStyle = [
   "@media (prefers-color-scheme:dark){.list .failed{color:#e8a06a}.dialbook figure{filter:brightness(.9)}}",
   "footer{border-top:1px solid var(--line);margin-top:40px;padding-top:10px;overflow-wrap:anywhere}",
   "@media (max-width:700px){nav ol{columns:1}.page{padding:16px 14px 32px}}",
+  "@page{margin:15mm}",
   "@media print{:root{--ink:#000;--paper:#fff;--soft:#444;--tint:#f4f4f4;--line:#bbb;color-scheme:light}.page{max-width:none;padding:0}" +
     "nav{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}" +
     ".db-live{display:none!important}.dialbook figure img{display:block!important}.dialbook figure{filter:none}" +

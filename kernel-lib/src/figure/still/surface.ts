@@ -12,7 +12,7 @@ export function stillSurface(plan: SurfacePlan): string {
   const room = frameRoom(plan.texts);
   const { left, right, top } = sceneRoom;
   const projection = projectionInto(plan, left, room.above + top, figureWidth - left - right);
-  const bar = { x: figureWidth - 62, y: room.above + 0.2 * plan.scene, height: 0.62 * plan.scene };
+  const bar = { x: figureWidth - 66, y: room.above + 0.2 * plan.scene, height: 0.62 * plan.scene };
   const picture = [
     box(plan, projection),
     stems(plan, projection, (value) => value > 0),

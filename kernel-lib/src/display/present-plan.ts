@@ -1,0 +1,95 @@
+import type { Decision } from "../decision/decision.js";
+import type { FacingDepth } from "../facing/depth.js";
+import { caution } from "./caution.js";
+import { stackPresenter } from "./present.js";
+import { type Table, table } from "./table.js";
+
+/** Cautions first, then the depth that cleans up and what each depth does. */
+export const presentDepth = stackPresenter<FacingDepth>((depth) => [
+  caution("before and while the plate is cut", depth.cautions),
+  depth.toString(),
+  depthTable(depth),
+]);
+
+function depthTable(depth: FacingDepth): Table {
+  return table({
+    caption: `Area cleaned against depth of cut, ${depth.surface.name}`,
+    columns: [
+      { heading: "below first contact", unit: "µm", align: "right" },
+      { heading: "area cleaned", unit: "%", align: "right" },
+      { heading: "95 % interval", unit: "%", align: "right" },
+      { heading: "chance of full clean-up", unit: "%", align: "right" },
+      { heading: "volume", unit: "cm³", align: "right" },
+      ...(depth.thickness ? [{ heading: "thickness left", unit: "mm", align: "right" as const }] : []),
+    ],
+    rows: depth.rows.map((cut) => [
+      cut.depth.in("um").toFixed(0),
+      percent(cut.areaCleaned.share),
+      `${percent(cut.areaCleaned.low)} to ${percent(cut.areaCleaned.high)}`,
+      percent(cut.chanceOfCleanUp),
+      cut.volume.in("cm3").toFixed(2),
+      ...(depth.thickness ? [cut.thicknessLeft!.in("mm").toFixed(2)] : []),
+    ]),
+    notes: depth.notes,
+  });
+}
+
+/** The answer, the options side by side, what each assumes and risks, what would change the answer, cautions. */
+export const presentDecision = stackPresenter<Decision>((decision) => [
+  decision.answer,
+  optionsTable(decision),
+  conditionsTable(decision),
+  table({
+    caption: "What would change this answer",
+    columns: [{ heading: "if", align: "left" }],
+    rows: decision.whatWouldChangeIt.map((line) => [line]),
+  }),
+  caution("whichever option is taken", decision.cautions),
+]);
+
+function optionsTable(decision: Decision): Table {
+  return table({
+    caption: `Options against ${decision.tolerance.upper.text()} (${decision.tolerance.source})`,
+    columns: [
+      { heading: "option", align: "left" },
+      { heading: "flatness after" },
+      { heading: "95 % interval" },
+      { heading: "chance to meet it" },
+      { heading: "chance to prove it" },
+      { heading: "verdict", align: "left" },
+      { heading: "hours" },
+      { heading: "outlay" },
+      { heading: "can be undone", align: "left" },
+    ],
+    rows: decision.rows.map((row) => [
+      row.option,
+      row.flatness,
+      row.interval,
+      row.chance,
+      row.provable,
+      row.verdict,
+      row.hours,
+      row.outlay,
+      row.canBeUndone,
+    ]),
+    notes: [decision.frame, decision.rule],
+  });
+}
+
+function conditionsTable(decision: Decision): Table {
+  return table({
+    caption: "What each option assumes, leaves on a part and risks",
+    columns: [
+      { heading: "option", align: "left" },
+      { heading: "assumes", align: "left" },
+      { heading: "error left on a part", align: "left" },
+      { heading: "a straightedge would say", align: "left" },
+      { heading: "risks", align: "left" },
+    ],
+    rows: decision.rows.map((row) => [row.option, row.assumes, row.errorOnPart, row.byStraightedge, row.risks]),
+  });
+}
+
+function percent(share: number): string {
+  return (100 * share).toFixed(0);
+}

@@ -1,0 +1,64 @@
+import { type BarsContent, type BarsPlan, barColour, barsRoom, planBars } from "./bars-plan.js";
+import { Figure, type JsonObject } from "./figure.js";
+import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import { stillBars } from "./still/bars.js";
+
+/**
+ * Bars lying on their side: the shares of an error budget, the options of a decision.
+ *
+ * @throws MeasurementError `not-finite` for a value that is below zero or no number, `no-rows`
+ */
+export function bars(content: BarsContent): Figure {
+  const plan = planBars(content);
+  return new Figure({ texts: plan.texts, alt: plan.alt, ...liveBars(plan), still: stillBars(plan) });
+}
+
+function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
+  const room = frameRoom(plan.texts);
+  const places = plan.rows.map((_, i) => i);
+  const trace: JsonObject = {
+    type: "bar",
+    orientation: "h",
+    x: plan.rows.map(({ value }) => value),
+    y: places,
+    width: 0.62,
+    marker: { color: barColour },
+    text: plan.rows.map(({ text }) => plotlyText(text)),
+    textposition: "outside",
+    textfont: { size: 12, color: ink },
+    cliponaxis: false,
+    hovertemplate: plan.rows.map(({ label, text }) => `${plotlyText(label)}: ${plotlyText(text)}<extra></extra>`),
+  };
+  const named = plan.rows.map(({ lines }) => lines.map(plotlyText).join("<br>"));
+  const quiet: JsonObject = { zeroline: false, fixedrange: true };
+  const layout: JsonObject = {
+    ...liveFrame(plan.texts, plan.height, barsRoom.bottom, barsRoom.left),
+    margin: {
+      l: barsRoom.left,
+      r: barsRoom.right,
+      t: room.above + barsRoom.top,
+      b: barsRoom.bottom + room.below,
+      autoexpand: false,
+    },
+    xaxis: {
+      ...quiet,
+      title: { text: plan.texts.axes[0]!, standoff: 6, font: { size: 12 } },
+      range: [0, plan.end],
+      tickvals: plan.ticks.map(({ at }) => at),
+      ticktext: plan.ticks.map(({ text }) => text),
+      tickfont: { size: 11 },
+      gridcolor: hairline,
+    },
+    yaxis: {
+      ...quiet,
+      range: [plan.rows.length - 0.5, -0.5],
+      tickvals: places,
+      ticktext: named,
+      tickfont: { size: 12 },
+      showgrid: false,
+      showline: true,
+      linecolor: softInk,
+    },
+  };
+  return { data: [trace], layout };
+}
