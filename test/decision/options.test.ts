@@ -15,7 +15,7 @@ const efforts = {
   plate: { hours: hours(9), outlay: outlay(140, "EUR") },
 };
 const at = (toleranceUm: number, more: Partial<OptionsInput> = {}) =>
-  options({ surface: map, tolerance: job(toleranceUm), plate: outlook, efforts, draws: 300, ...more });
+  options({ surface: map, tolerance: job(toleranceUm), plate: outlook, efforts, draws: 200, ...more });
 
 describe("options at a tolerance between table and plate", () => {
   const decision = at(16);

@@ -1,4 +1,5 @@
-import { options } from "../../kernel-lib/src/decision/index.js";
+import { leave, stone } from "../../kernel-lib/src/decision/map-options.js";
+import { simulate } from "../../kernel-lib/src/decision/simulation.js";
 import { depth } from "../../kernel-lib/src/facing/index.js";
 import { minimumZonePlane } from "../../kernel-lib/src/numerics/index.js";
 import { type Length, um } from "../../kernel-lib/src/quantity/index.js";
@@ -16,9 +17,9 @@ export interface Recovered {
 /** From the sheet of one invented machine to flatness, flatness when stoned and depth, against what was planted. */
 export function recover(seed: number, draws: number): Recovered {
   const { map, trueUm, stonedUm } = surveyedTable(invent(seed));
-  const decision = options({ surface: map, tolerance: { upper: um(1e3), source: "test" }, draws, seed });
-  const found = decision.option("leave").prediction!;
-  const stoned = decision.option("stone").prediction ?? found;
+  const simulation = simulate({ surface: map, tolerance: { upper: um(1e3), source: "test" }, draws, seed });
+  const found = leave(simulation).prediction!;
+  const stoned = stone(simulation).prediction ?? found;
   const cut = depth(map, { draws, seed }).cleansAll;
   return {
     seed,

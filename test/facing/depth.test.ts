@@ -55,12 +55,12 @@ it.each([
   [
     { ...wedge, places: wedge.places.slice(0, 3) },
     "too-few-places",
-    "a map: 3 place(s) do not make a map; at least 4 are needed",
+    "facing.depth: a map has 3 place(s); 4 are needed at least, measure more",
   ],
   [
     { ...wedge, noise: { standardUncertaintyUm: 1, degreesOfFreedom: 0 } },
     "few-repeats",
-    "a map: the scatter rests on 0 degrees of freedom; more than 2 are needed: probe the places twice",
+    "facing.depth: the scatter of a map rests on 0 degrees of freedom; more than 2 are needed: probe the places twice",
   ],
 ])("refuses a map it can't know the doubt of", (map, code, message) => {
   expect(refusal(() => depth(map))).toEqual({ code, message });

@@ -1,5 +1,5 @@
 import { standardDeviationOf } from "../facing/draws.js";
-import { mapDoubt } from "../facing/map-doubt.js";
+import { trueSurfaces } from "../facing/true-surfaces.js";
 import type { Option } from "./option.js";
 import { flatnessUm, type Simulation } from "./simulation.js";
 
@@ -30,7 +30,7 @@ function onePassMore({ input, uncertaintyUm }: Simulation): string {
   const factor = Math.sqrt(count / (count + 1));
   const { noise } = surface;
   const better = { ...surface, noise: { ...noise, standardUncertaintyUm: noise.standardUncertaintyUm * factor } };
-  const doubt = mapDoubt(better, seed);
+  const doubt = trueSurfaces("decision.options", better, seed);
   const u = standardDeviationOf(Array.from({ length: 400 }, (_, k) => flatnessUm(input, doubt.draw(k).heightUm)));
   const gain =
     u < 0.9 * uncertaintyUm

@@ -1,3 +1,4 @@
+import { surfaceOf } from "../form/places.js";
 import { Decision } from "./decision.js";
 import { leave, level, statedArea, stone, tram } from "./map-options.js";
 import { correct, plate, regrind, scrape } from "./other-options.js";
@@ -18,13 +19,13 @@ import { simulate } from "./simulation.js";
  * @example
  * const places = [0, 1, 2, 3, 4, 5].flatMap((i) => [0, 1, 2, 3, 4].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 40 * j, zUm: 0.4 * (i - 2.5) ** 2, count: 2 })));
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
- * const gauge = { name: "dial", resolution: um(1), maximumPermissibleError: um(1) };
- * const surface = { name: "table", frame, gauge, places, noise: { standardUncertaintyUm: 0.3, degreesOfFreedom: 30 } };
+ * const surface = { name: "table", frame, gauge: { name: "dial", resolution: um(1), maximumPermissibleError: um(1) }, places, noise: { standardUncertaintyUm: 0.3, degreesOfFreedom: 30 } };
  * decision.options({ surface, tolerance: { upper: um(20), source: "the job" } }).option("leave").verdict // => "conforms"
  */
 export function options(input: OptionsInput): Decision {
-  checkSetting(input);
-  const simulation = simulate(input);
+  const setting = { ...input, surface: surfaceOf(input.surface) };
+  checkSetting(setting);
+  const simulation = simulate(setting);
   const makers = [level, leave, statedArea, stone, tram, correct, plate, scrape, regrind];
   return new Decision(
     simulation,

@@ -1,4 +1,5 @@
 import type { Tolerance } from "../conformity/index.js";
+import type { SurfaceSource } from "../form/places.js";
 import { MeasurementError } from "../measurement-error.js";
 import type { Length } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
@@ -27,7 +28,13 @@ export interface PlateOutlook {
 }
 
 /** What `decision.options` is given. */
-export interface OptionsInput {
+export interface OptionsInput extends Omit<Setting, "surface"> {
+  /** the map, or a survey that gives one */
+  readonly surface: SurfaceSource;
+}
+
+/** The same, with the map at hand. */
+export interface Setting {
   readonly surface: Surface;
   readonly tolerance: FlatnessTolerance;
   /** places that stand high beyond the limit, by label; found from the map where left out */
@@ -45,7 +52,7 @@ export interface OptionsInput {
 }
 
 /** Refuses what no decision can rest on. */
-export function checkSetting({ surface, tolerance, draws, part }: OptionsInput): void {
+export function checkSetting({ surface, tolerance, draws, part }: Setting): void {
   if (!(tolerance.upper.si > 0)) {
     refuse("tolerance", `a tolerance of ${tolerance.upper.text()} can't be met; give a length above zero`);
   }

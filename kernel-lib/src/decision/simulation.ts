@@ -1,13 +1,13 @@
 import { standardDeviationOf } from "../facing/draws.js";
-import { type DrawnSurface, type MapDoubt, mapDoubt } from "../facing/map-doubt.js";
+import { type DrawnSurface, type TrueSurfaces, trueSurfaces } from "../facing/true-surfaces.js";
 import { leastSquares, leastSquaresPlane, minimumZonePlane, randomStream } from "../numerics/index.js";
 import type { Length } from "../quantity/index.js";
-import type { OptionsInput } from "./setting.js";
+import type { Setting } from "./setting.js";
 
 /** What every option is worked out from: the map, its doubt drawn many times, and the tolerance. Heights in µm. */
 export interface Simulation {
-  readonly input: OptionsInput;
-  readonly doubt: MapDoubt;
+  readonly input: Setting;
+  readonly doubt: TrueSurfaces;
   readonly draws: readonly DrawnSurface[];
   /** minimum zone flatness as found, one per draw */
   readonly foundUm: readonly number[];
@@ -23,9 +23,9 @@ export interface Simulation {
 /** one-sided factor of the normal law at 95 % */
 const oneSided = 1.6449;
 
-export function simulate(input: OptionsInput): Simulation {
+export function simulate(input: Setting): Simulation {
   const { surface, seed = 1, draws: count = 1000 } = input;
-  const doubt = mapDoubt(surface, seed);
+  const doubt = trueSurfaces("decision.options", surface, seed);
   const draws = Array.from({ length: count }, (_, k) => doubt.draw(k));
   const foundUm = draws.map(({ heightUm }) => flatnessUm(input, heightUm));
   const uncertaintyUm = standardDeviationOf(foundUm);
@@ -42,7 +42,7 @@ export function simulate(input: OptionsInput): Simulation {
 }
 
 /** Minimum zone flatness of heights at the places of the map, or at those with the indices given. */
-export function flatnessUm({ surface }: OptionsInput, heightUm: readonly number[], only?: readonly number[]): number {
+export function flatnessUm({ surface }: Setting, heightUm: readonly number[], only?: readonly number[]): number {
   const indices = only ?? heightUm.map((_, i) => i);
   const z = indices.map((i) => heightUm[i]!);
   const x = indices.map((i) => surface.places[i]!.xMm);
@@ -51,12 +51,12 @@ export function flatnessUm({ surface }: OptionsInput, heightUm: readonly number[
 }
 
 /** independent uniform numbers for draw k, apart from those that made the surface */
-export function uniformsOf({ seed = 1 }: OptionsInput, k: number): () => number {
+export function uniformsOf({ seed = 1 }: Setting, k: number): () => number {
   return randomStream(seed, 2 ** 31 + k).uniform;
 }
 
 /** Takes a share of the twist (the term in x · y, tilt fitted beside it) out of heights; made once for a map. */
-export function twistRemover({ surface }: OptionsInput): (drawn: DrawnSurface, share: number) => number[] {
+export function twistRemover({ surface }: Setting): (drawn: DrawnSurface, share: number) => number[] {
   const u = centred(surface.places.map((p) => p.xMm));
   const v = centred(surface.places.map((p) => p.yMm));
   const product = u.map((x, i) => x * v[i]!);
@@ -71,14 +71,14 @@ export function twistRemover({ surface }: OptionsInput): (drawn: DrawnSurface, s
 }
 
 /** How far out of parallel a stiff part comes that is clamped on it and faced: slope against travel × its size. */
-export function outOfParallelUm({ surface }: OptionsInput, heightUm: readonly number[], x: Length, y: Length): number {
+export function outOfParallelUm({ surface }: Setting, heightUm: readonly number[], x: Length, y: Length): number {
   const xs = surface.places.map((p) => p.xMm);
   const ys = surface.places.map((p) => p.yMm);
   const plane = leastSquaresPlane(xs, ys, heightUm);
   return Math.abs(plane.slopeX) * x.in("mm") + Math.abs(plane.slopeY) * y.in("mm");
 }
 
-function highsOf({ surface, highs }: OptionsInput, doubt: MapDoubt): readonly number[] {
+function highsOf({ surface, highs }: Setting, doubt: TrueSurfaces): readonly number[] {
   if (!highs) return doubt.standsOut.filter((i) => surface.places[i]!.zUm > doubt.smoothUm[i]!);
   const labels = new Set(highs.map((h) => h.label));
   return surface.places.flatMap((p, i) => (labels.has(p.label) ? [i] : []));

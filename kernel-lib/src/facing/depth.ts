@@ -1,10 +1,11 @@
+import { type SurfaceSource, surfaceOf } from "../form/places.js";
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, mm2, Quantity, type Area as SurfaceArea, um, type Volume } from "../quantity/index.js";
 import type { Surface, SurfacePlace } from "../survey/surface.js";
 import { cutCautions } from "./cautions.js";
 import { cellAreasMm2 } from "./cell-area.js";
 import { meanOf, quantileOf } from "./draws.js";
-import { mapDoubt } from "./map-doubt.js";
+import { trueSurfaces } from "./true-surfaces.js";
 
 export interface DepthOptions {
   /** of the plate as it lies, where the cut is deepest */
@@ -49,11 +50,11 @@ export interface CutAt {
  * @example
  * const places = [0, 1, 2, 3].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 50 * j, zUm: 10 * i, count: 2 })));
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
- * const gauge = { name: "dial", resolution: um(1), maximumPermissibleError: um(0) };
- * const map = { name: "plate", frame, gauge, places, noise: { standardUncertaintyUm: 0, degreesOfFreedom: 12 } };
+ * const map = { name: "plate", frame, gauge: { name: "dial", resolution: um(1), maximumPermissibleError: um(0) }, places, noise: { standardUncertaintyUm: 0, degreesOfFreedom: 12 } };
  * facing.depth(map).cleansAll.depth.in("um").toFixed(1) // => "30.0"
  */
-export function depth(surface: Surface, options: DepthOptions = {}): FacingDepth {
+export function depth(source: SurfaceSource, options: DepthOptions = {}): FacingDepth {
+  const surface = surfaceOf(source);
   if (surface.frame.relativeTo !== "travel") {
     throw new MeasurementError(
       "wrong-frame",
@@ -67,7 +68,7 @@ export function depth(surface: Surface, options: DepthOptions = {}): FacingDepth
       `facing.depth: ${draws} draws are too few for a 95 % interval; give 100 or more`,
     );
   }
-  const doubt = mapDoubt(surface, seed);
+  const doubt = trueSurfaces("facing.depth", surface, seed);
   return new FacingDepth(
     surface,
     Array.from({ length: draws }, (_, k) => doubt.draw(k).heightUm),

@@ -1,9 +1,18 @@
+import { placesOf } from "../form/places.js";
+import { legendreProducts } from "../form/smooth-form.js";
 import { MeasurementError } from "../measurement-error.js";
-import { cholesky, leastSquares, median, normalQuantile, type RandomStream, randomStream } from "../numerics/index.js";
+import {
+  cholesky,
+  leastSquares,
+  median,
+  type RandomStream,
+  randomStream,
+  simultaneousFactor,
+} from "../numerics/index.js";
 import type { Surface } from "../survey/surface.js";
 
 /** What a map of heights leaves open: true surfaces that fit the readings, drawn one after the other. */
-export interface MapDoubt {
+export interface TrueSurfaces {
   /** smooth form plus what of the residuals is more than noise, µm, one per place of the map */
   readonly likelyUm: readonly number[];
   /** smooth form alone, µm: what would be there without the local highs and lows */
@@ -19,9 +28,6 @@ export interface DrawnSurface {
   readonly smoothUm: readonly number[];
 }
 
-/** share of false alarms over a whole map at which a place is said to stand out */
-const familyRate = 0.05;
-
 /**
  * Doubt of a map: draws of the true surface, given its noisy readings.
  *
@@ -31,17 +37,11 @@ const familyRate = 0.05;
  * that surface with the variance that is left, the doubt of the polynomial, and one smooth error of the gauge over its
  * own reading within ± its maximum permissible error. Form finer than the pitch is not in it.
  *
- * @throws MeasurementError `too-few-places`
+ * @throws MeasurementError `few-repeats` and what a map is refused for in `form.flatness`
  */
-export function mapDoubt(surface: Surface, seed: number): MapDoubt {
-  const z = surface.places.map((p) => p.zUm);
-  if (!(z.length >= 4)) {
-    throw new MeasurementError(
-      "too-few-places",
-      `${surface.name}: ${z.length} place(s) do not make a map; at least 4 are needed`,
-    );
-  }
-  const noise = noiseOfOnePlace(surface);
+export function trueSurfaces(where: string, surface: Surface, seed: number): TrueSurfaces {
+  const z = placesOf(where, surface).z;
+  const noise = noiseOfOnePlace(where, surface);
   const columns = basis(surface);
   const { kept, standsOut } = split(columns, z, noise);
   const fit = leastSquares(
@@ -77,37 +77,30 @@ export function mapDoubt(surface: Surface, seed: number): MapDoubt {
 }
 
 /** few repeats know their own scatter badly: a t law's spread instead of the normal's */
-function noiseOfOnePlace({ name, noise }: Surface): number {
+function noiseOfOnePlace(where: string, { name, noise }: Surface): number {
   const { standardUncertaintyUm: u, degreesOfFreedom: nu } = noise;
   if (!(u >= 0) || !(nu > 2)) {
     throw new MeasurementError(
       "few-repeats",
-      `${name}: the scatter rests on ${nu} degrees of freedom; more than 2 are needed: probe the places twice`,
+      `${where}: the scatter of ${name} rests on ${nu} degrees of freedom; more than 2 are needed: probe the places twice`,
     );
   }
   return u * (Number.isFinite(nu) ? Math.sqrt(nu / (nu - 2)) : 1);
 }
 
-/** a constant and the powers of x and y up to the third, second or first order, as many as the map can bear */
+/** Legendre products up to the third, second or first degree, as many as the map can bear */
 function basis({ places }: Surface): readonly number[][] {
-  const order = places.length >= 30 ? 3 : places.length >= 18 ? 2 : 1;
-  const u = scaled(places.map((p) => p.xMm));
-  const v = scaled(places.map((p) => p.yMm));
-  const columns: number[][] = [];
-  for (let i = 0; i <= order; i++) {
-    for (let j = 0; i + j <= order; j++) columns.push(u.map((x, k) => x ** i * v[k]! ** j));
-  }
-  return columns;
-}
-
-function scaled(values: readonly number[]): number[] {
-  const [low, high] = [Math.min(...values), Math.max(...values)];
-  return values.map((value) => (high > low ? (2 * value - low - high) / (high - low) : 0));
+  const degree = places.length >= 30 ? 3 : places.length >= 18 ? 2 : 1;
+  return legendreProducts(
+    places.map((p) => p.xMm),
+    places.map((p) => p.yMm),
+    degree,
+  );
 }
 
 /** takes out, worst first, the places beyond the limit for all places at once; at most one in eight */
 function split(columns: readonly number[][], z: readonly number[], noise: number) {
-  const limit = normalQuantile(1 - (1 - (1 - familyRate) ** (1 / z.length)) / 2);
+  const limit = simultaneousFactor(z.length);
   const kept = z.map((_, i) => i);
   const standsOut: number[] = [];
   while (standsOut.length < z.length / 8 && kept.length > columns.length + 2) {
