@@ -2,11 +2,12 @@
 // The command `dialbook`. Plain JavaScript and committed, so that it is there right after an install: it checks Node,
 // builds the package where that is missing or older than its sources, and hands over.
 
-const { existsSync } = require("node:fs");
+const { existsSync, mkdirSync, rmSync, statSync } = require("node:fs");
 const { join } = require("node:path");
 const { pathToFileURL } = require("node:url");
 
 const needed = [20, 19];
+const abandonedMs = 180_000;
 const home = join(__dirname, "..");
 
 function oldNode() {
@@ -20,8 +21,33 @@ async function buildIfNeeded() {
   if (!existsSync(join(home, "src"))) return;
   const { build, isStale } = await import(pathToFileURL(join(home, "scripts", "build.mjs")).href);
   if (!isStale()) return;
-  process.stderr.write("dialbook: building…\n");
-  await build();
+  await alone(async () => {
+    if (!isStale()) return;
+    process.stderr.write("dialbook: building…\n");
+    await build();
+  });
+}
+
+/** Two commands started at once must not swap the folder under each other: the second waits for the first. */
+async function alone(work) {
+  const lock = join(home, "dist.lock");
+  while (!taken(lock)) await new Promise((resolve) => setTimeout(resolve, 200));
+  try {
+    await work();
+  } finally {
+    rmSync(lock, { recursive: true, force: true });
+  }
+}
+
+function taken(lock) {
+  try {
+    mkdirSync(lock);
+    return true;
+  } catch {
+    // left behind by a command that was killed
+    if (existsSync(lock) && Date.now() - statSync(lock).mtimeMs > abandonedMs) rmSync(lock, { recursive: true });
+    return false;
+  }
 }
 
 async function start() {

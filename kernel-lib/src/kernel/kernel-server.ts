@@ -39,6 +39,8 @@ export class KernelServer {
   async start(): Promise<void> {
     await this.sockets.bind();
     captureOutput(this.stream);
+    // a cell may end the process; what it printed before is not lost
+    process.on("exit", () => this.stream.flush());
     void this.receive(this.sockets.shell, (message) => this.shell.add(message));
     void this.receive(this.sockets.control, (message) => void this.answer(this.sockets.control, message, false));
   }

@@ -5,7 +5,6 @@ import { setChannel } from "./channel.js";
 import { readConnection } from "./connection-file.js";
 import { KernelServer } from "./kernel-server.js";
 import { findPackage } from "./package-lookup.js";
-import { endWithParent } from "./parent-watch.js";
 
 /** time for the last answers to leave before the process ends, whatever timers a cell has left running */
 const farewellMs = 100;
@@ -13,7 +12,6 @@ const farewellMs = 100;
 /** Starts the kernel of one notebook, in the notebook's folder, as a front end's connection file asks. */
 export async function serve(connectionPath: string): Promise<void> {
   const connection = readConnection(connectionPath);
-  endWithParent();
   const packageFolder = findPackage(process.cwd());
   const session = new CellSession(process.cwd());
   const server = new KernelServer(connection, session, () => end(server), log);

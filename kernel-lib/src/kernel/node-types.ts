@@ -1,5 +1,6 @@
+import { isBuiltin } from "node:module";
 import ts from "@tslab/typescript-for-tslab";
-import type { Converter } from "tslab/dist/converter.js";
+import type { Converter, Diagnostic } from "tslab/dist/converter.js";
 
 /** Enough of Node for a cell that only computes and prints. Parsing the whole of `@types/node` is half of the start. */
 const shortTypes = `
@@ -13,8 +14,15 @@ interface Console {
 declare var console: Console;
 `;
 
-/** complaints that the whole of `@types/node` might answer: an unknown name, namespace, module or member */
-const unknownName = new Set([2304, 2307, 2318, 2339, 2503, 2552, 2580, 2584, 2591, 2686, 2688, 2694, 7016]);
+/** names that `@types/node` declares and that are no globals of the running process */
+const declaredOnly = new Set(["NodeJS", "require", "module", "exports", "__dirname", "__filename", "Console"]);
+
+/** A complaint about a name or a module that the whole of `@types/node` knows; a slip of the pen is none. */
+function mayBeAnswered({ messageText }: Diagnostic): boolean {
+  return Array.from(messageText.matchAll(/'([^']+)'/g), ([, name = ""]) => name).some(
+    (name) => declaredOnly.has(name) || isBuiltin(name) || Object.hasOwn(globalThis, name),
+  );
+}
 
 /** what a cell says when it wants more of Node than `console`: another package, whose types may name Node's */
 const wantsNode = /\b(?:from|import|require)\s*\(?\s*["'](?!dialbook["'])|\b(?:process|Buffer)\./;
@@ -34,8 +42,8 @@ export function nodeTypesOnRequest(create: () => Converter): Converter {
     convert: (declarations, source) => {
       prepared(source);
       const result = inner.convert(declarations, source);
-      const mayBeAnswered = result.diagnostics.some(({ code }) => unknownName.has(code));
-      return mayBeAnswered && types.useReal() ? inner.convert(declarations, source) : result;
+      const again = result.diagnostics.some(mayBeAnswered);
+      return again && types.useReal() ? inner.convert(declarations, source) : result;
     },
     inspect: (declarations, source, position) => {
       prepared(source);

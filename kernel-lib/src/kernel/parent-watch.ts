@@ -1,4 +1,4 @@
-import { isMainThread, Worker } from "node:worker_threads";
+import { isMainThread, Worker, workerData } from "node:worker_threads";
 
 /** how often the parent is looked for */
 const everyMs = 500;
@@ -8,12 +8,11 @@ const everyMs = 500;
  * killed. It watches from a thread of its own, for a cell may be in an endless loop.
  */
 export function endWithParent(): void {
-  new Worker(__filename).unref();
+  new Worker(__filename, { workerData: process.ppid }).unref();
 }
 
 if (!isMainThread) {
-  const parent = process.ppid;
   setInterval(() => {
-    if (process.ppid !== parent) process.kill(process.pid, "SIGKILL");
+    if (process.ppid !== workerData) process.kill(process.pid, "SIGKILL");
   }, everyMs);
 }

@@ -55,5 +55,9 @@ function notebooksOf(project: string): string[] {
   if (!existsSync(folder)) return [];
   return readdirSync(folder)
     .filter((name) => name.endsWith(".ipynb") && !name.startsWith("."))
-    .sort((a, b) => a.localeCompare(b, "en", { numeric: true }));
+    .sort((a, b) => stem(a).localeCompare(stem(b), "en", { numeric: true }));
+}
+
+function stem(file: string): string {
+  return basename(file, ".ipynb");
 }

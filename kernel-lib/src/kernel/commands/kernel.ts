@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { addKernelspec, removeKernelspec } from "../kernelspec.js";
-import { serve } from "../launcher.js";
+import { endWithParent } from "../parent-watch.js";
 
 const help = `dialbook kernel add [--name NAME]      make the kernel known to Jupyter, for this user
 dialbook kernel remove [--name NAME]   take it away again
@@ -17,6 +17,9 @@ export const kernelCommand: Command = {
     const { values, positionals } = readArguments(args, { name: { type: "string", default: "dialbook" } });
     const [act, file, ...rest] = positionals;
     if (act === "serve" && file !== undefined && rest.length === 0) {
+      // first, as the parent may go while the compiler is still being loaded
+      endWithParent();
+      const { serve } = await import("../launcher.js");
       await serve(file);
       return 0;
     }

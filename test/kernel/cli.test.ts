@@ -1,0 +1,102 @@
+import { execFileSync, spawnSync } from "node:child_process";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeAll, describe, expect, it, vi } from "vitest";
+import { main } from "../../kernel-lib/src/kernel/cli.js";
+import { bin, built, notebook, project, scratch } from "./workplace.js";
+
+beforeAll(built);
+afterEach(() => vi.restoreAllMocks());
+
+/** exit code and texts of a command run in this process */
+async function command(...args: string[]) {
+  const texts = { out: "", err: "" };
+  vi.spyOn(process.stdout, "write").mockImplementation((text) => (texts.out += text) !== "");
+  vi.spyOn(process.stderr, "write").mockImplementation((text) => (texts.err += text) !== "");
+  const code = await main(args);
+  vi.restoreAllMocks();
+  return { code, ...texts };
+}
+
+describe("the command line", () => {
+  it("says its version and explains itself", async () => {
+    const { version } = JSON.parse(readFileSync(join(project, "kernel-lib/package.json"), "utf8"));
+    expect(await command("--version")).toEqual({ code: 0, out: `${version}\n`, err: "" });
+    const { code, out } = await command("--help");
+    expect(code).toBe(0);
+    for (const [, name] of out.matchAll(/^ {2}([a-z]+) /gm)) {
+      if (name === "dialbook") continue;
+      const help = await command(name!, "--help");
+      expect([help.code, help.err]).toEqual([0, ""]);
+      expect(help.out).toContain(`dialbook ${name}`);
+    }
+  });
+
+  it.each([
+    [[], "dialbook needs a command"],
+    [["mill"], 'dialbook knows no command "mill"; it knows run, '],
+    [["run", "--fast"], "dialbook Unknown option '--fast'; see --help"],
+    [["run", "--timeout", "soon"], 'dialbook run: --timeout "soon" is not a number above 0'],
+    [["run", "--jobs", "0"], 'dialbook run: --jobs "0" is not a number above 0'],
+    [["kernel"], "dialbook kernel: say add or remove"],
+    [["kernel", "move"], 'dialbook kernel: "move" is not known; say add or remove'],
+    [["kernel", "add", "x"], 'dialbook kernel: "x" is one word too many; see dialbook kernel --help'],
+  ])("answers %j with a sentence and exit code 2", async (args, sentence) => {
+    const { code, out, err } = await command(...args);
+    expect([code, out]).toEqual([2, ""]);
+    expect(err.startsWith(sentence)).toBe(true);
+  });
+
+  it("refuses an old Node with a sentence", () => {
+    const old = join(scratch(), "old-node.cjs");
+    writeFileSync(
+      old,
+      `Object.defineProperty(process, "versions", { value: { ...process.versions, node: "18.20.0" } });`,
+    );
+    const { status, stderr } = spawnSync(process.execPath, ["--require", old, bin, "--version"], { encoding: "utf8" });
+    expect([status, stderr]).toEqual([
+      1,
+      "dialbook: Node 20.19 or newer is needed, this is 18.20.0; install it from nodejs.org\n",
+    ]);
+  });
+});
+
+it("makes the kernel known and takes it away, but no kernel of another program", () => {
+  const folder = scratch();
+  const act = (...args: string[]) =>
+    spawnSync(process.execPath, [bin, "kernel", ...args], {
+      encoding: "utf8",
+      env: { ...process.env, JUPYTER_DATA_DIR: folder },
+    });
+  const file = join(folder, "kernels", "mine", "kernel.json");
+  expect(act("add", "--name", "mine").status).toBe(0);
+  expect(JSON.parse(readFileSync(file, "utf8")).argv).toEqual([
+    process.execPath,
+    bin,
+    "kernel",
+    "serve",
+    "{connection_file}",
+  ]);
+  expect(act("remove", "--name", "mine").status).toBe(0);
+  expect(existsSync(file)).toBe(false);
+  const { status, stderr } = act("remove", "--name", "mine");
+  expect([status, stderr]).toEqual([
+    1,
+    `dialbook kernel: there is no kernel named "mine" in ${join(folder, "kernels", "mine")}\n`,
+  ]);
+});
+
+it("runs chapters, tells what they found, and fails when one does", () => {
+  const folder = scratch();
+  execFileSync("mkdir", [join(folder, "notebooks")]);
+  const finding = `({ [Symbol.for("Jupyter.display")]: () => ({ "text/plain": "x", "application/vnd.dialbook.finding+json": { text: "flat within 23 µm" } }) })`;
+  notebook(join(folder, "notebooks", "01-good.ipynb"), ["# The good one", finding]);
+  notebook(join(folder, "notebooks", "02-bad.ipynb"), ["mm(1)"]);
+  const { status, stdout, stderr } = spawnSync(process.execPath, [bin, "run"], { cwd: folder, encoding: "utf8" });
+  expect(status).toBe(1);
+  expect(stdout).toMatch(/^running 2 chapters, kept in build\/notebooks\n/);
+  expect(stdout).toMatch(/01-good {2}cell 1\/1 {2}\d+\.\d s\n/);
+  expect(stdout).toContain("What the chapters found:\nThe good one\n  flat within 23 µm\n");
+  expect(stderr).toBe("02-bad, cell 1, line 1: does not compile: column 1: Cannot find name 'mm'.\n");
+  expect(existsSync(join(folder, "build", "notebooks", "02-bad.ipynb"))).toBe(true);
+});

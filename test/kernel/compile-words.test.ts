@@ -1,0 +1,58 @@
+import { expect, it } from "vitest";
+import { tradeWords } from "../../kernel-lib/src/kernel/compile-words.js";
+
+const cases: readonly (readonly [compiler: string, shop: string])[] = [
+  [
+    `Argument of type 'Temperature' is not assignable to parameter of type 'Quantity<"length">'.`,
+    "a temperature was given where a length is needed",
+  ],
+  [
+    "Argument of type 'number' is not assignable to parameter of type 'Length'.",
+    "a bare number was given where a length is needed; give it a unit, as in mm(0.02)",
+  ],
+  [
+    `Argument of type 'Temperature' is not assignable to parameter of type 'Quantity<"temperature difference">'.`,
+    "a temperature was given where a temperature difference is needed; a difference is written kelvin(2) or a.minus(b)",
+  ],
+  [
+    `Argument of type '"degC"' is not assignable to parameter of type '"m" | "mm" | "um" | "nm" | "in" | "thou" | "tenth"'.`,
+    '"degC" is not a unit of a length; use one of mm, um, m, nm, in, thou, tenth',
+  ],
+  [
+    `Argument of type 'Temperature' is not assignable to parameter of type 'number | Quantity<"number" | "length" | "area">'.`,
+    "a temperature was given where a plain number, a length or an area is needed",
+  ],
+  [
+    `Operator '+' cannot be applied to types 'import("/a/dist/index").Length' and 'import("/a/dist/index").Length'.`,
+    "+ does not work on a length and a length; write .plus, .minus, .times or .over, which keep the unit",
+  ],
+  [
+    "Operator '+' cannot be applied to types 'Length' and 'number'.",
+    "+ does not work on a length and a bare number; write .plus, .minus, .times or .over, which keep the unit",
+  ],
+  [
+    "Operator '<' cannot be applied to types 'Length' and 'Temperature'.",
+    "a length can't be compared with a temperature by <; compare two of one kind with .isLess or .equals",
+  ],
+  [
+    "The left-hand side of an arithmetic operation must be of type 'any', 'number', 'bigint' or an enum type.",
+    "what stands left of the sign is not a bare number; for a quantity write .minus, .times or .over, which keep the unit",
+  ],
+  ["Type 'Temperature' is not assignable to type 'Length'.", "a temperature was given where a length is needed"],
+];
+
+it.each(cases)("puts %s in the words of the shop", (compiler, shop) => {
+  expect(tradeWords([compiler])).toBe(shop);
+});
+
+it("leaves complaints about other things to the compiler", () => {
+  for (const other of [
+    "Cannot find name 'deep'.",
+    "Type 'number' is not assignable to type 'string'.",
+    "Argument of type 'Date' is not assignable to parameter of type 'RegExp'.",
+    "Operator '+' cannot be applied to types 'number' and 'boolean'.",
+    `Argument of type '"x"' is not assignable to parameter of type '"a" | "b"'.`,
+  ]) {
+    expect(tradeWords([other])).toBeUndefined();
+  }
+});

@@ -1,0 +1,35 @@
+import { spawn } from "node:child_process";
+import { beforeAll, expect, it } from "vitest";
+import { KernelClient } from "../../kernel-lib/src/kernel/client.js";
+import { writeConnection } from "../../kernel-lib/src/kernel/connection-file.js";
+import { alive, bin, built, scratch } from "./workplace.js";
+
+beforeAll(built);
+
+async function goneWithin(pid: number, ms: number): Promise<boolean> {
+  for (const end = performance.now() + ms; performance.now() < end; ) {
+    if (!alive(pid)) return true;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  return !alive(pid);
+}
+
+it("ends when whoever started it is killed, even in an endless loop", async () => {
+  const folder = scratch();
+  const { path, connection } = await writeConnection(folder);
+  const script = `const { spawn } = require("node:child_process");
+    const kernel = spawn(process.execPath, ${JSON.stringify([bin, "kernel", "serve", path])}, { stdio: "ignore" });
+    console.log(kernel.pid); setInterval(() => undefined, 1000);`;
+  const parent = spawn(process.execPath, ["-e", script], { cwd: folder, stdio: ["ignore", "pipe", "inherit"] });
+  const pid = Number(
+    await new Promise<string>((resolve) => parent.stdout.once("data", (text) => resolve(String(text)))),
+  );
+  const client = new KernelClient(connection, () => undefined);
+  await client.ready();
+  client.request("execute_request", { code: "while (true) {}" }).reply.catch(() => undefined);
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  expect(alive(pid)).toBe(true);
+  parent.kill("SIGKILL");
+  expect(await goneWithin(pid, 5000)).toBe(true);
+  client.close();
+});
