@@ -130,14 +130,14 @@ function scatterOfVisits(
   };
 }
 
-/** what coming back to a place adds to repeats without moving away, where an F test at 5 % sees it */
+/** what coming back to a place adds to repeats without moving away, where an F test at 1 % sees it */
 function extraBetween(passes: RepeatScatter | undefined, within: RepeatScatter | undefined): number {
   if (!passes || !within) return 0;
   const extra = passes.standardDeviation ** 2 - within.standardDeviation ** 2;
   if (!(extra > 0)) return 0;
   if (within.standardDeviation === 0) return Math.sqrt(extra);
   const f = (passes.standardDeviation / within.standardDeviation) ** 2;
-  return 1 - fCdf(f, passes.degreesOfFreedom, within.degreesOfFreedom) < 0.05 ? Math.sqrt(extra) : 0;
+  return 1 - fCdf(f, passes.degreesOfFreedom, within.degreesOfFreedom) < 0.01 ? Math.sqrt(extra) : 0;
 }
 
 function weightedLine(visits: readonly Visit[], oneZero: boolean) {

@@ -1,5 +1,6 @@
 import type { DriftCorrection } from "./drift-correction.js";
 import type { HeightTable } from "./height-table.js";
+import type { PassDisagreement } from "./pass-test.js";
 import type { RepeatScatter } from "./repeatability.js";
 import type { Sheet } from "./sheet.js";
 
@@ -24,5 +25,8 @@ export interface Checked {
   readonly raw: HeightTable;
   readonly table: HeightTable;
   readonly drift: DriftCorrection;
+  readonly disagreements: readonly PassDisagreement[];
+  /** without the places whose passes disagree, so that one bad reading does not colour every other check */
+  readonly trusted: HeightTable;
   readonly scatter: RepeatScatter | undefined;
 }

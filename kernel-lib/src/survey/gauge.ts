@@ -48,12 +48,12 @@ export type GaugeOptions = Omit<Gauge, "name"> & { readonly name?: string };
  */
 export function gauge(options: GaugeOptions): Gauge {
   const made: Gauge = { name: "gauge", ...options };
-  needSize("resolution", made.resolution, 0, "um(1)");
-  needSize("maximumPermissibleError", made.maximumPermissibleError, 0, "um(4)");
+  needSize("resolution", made.resolution, "um(1)");
+  needSize("maximumPermissibleError", made.maximumPermissibleError, "um(4)");
   for (const field of ["maximumPermissibleErrorWhole", "range", "rangePerTurn"] as const) {
-    if (made[field] !== undefined) needSize(field, made[field], 0, "mm(1)");
+    if (made[field] !== undefined) needSize(field, made[field], "mm(1)");
   }
-  if (made.hysteresis !== undefined) needSize("hysteresis", made.hysteresis, -1, "um(1)");
+  if (made.hysteresis !== undefined) needSize("hysteresis", made.hysteresis, "um(1)", true);
   if (made.repeatability !== undefined) needRepeatability(made.repeatability);
   for (const field of ["plungerTilt", "leverAngle"] as const) {
     if (made[field] !== undefined) needAngle(field, made[field]);
@@ -92,10 +92,11 @@ export function heightFactor(gauge: Gauge): number {
   return (gauge.sense === "minus" ? -1 : 1) * cos(gauge.plungerTilt) * cos(gauge.leverAngle);
 }
 
-function needSize(field: string, given: unknown, above: number, example: string): void {
+function needSize(field: string, given: unknown, example: string, zeroToo = false): void {
   needKind(field, given, "length", example);
-  if ((given as Length).si > above || (above < 0 && (given as Length).si >= 0)) return;
-  refuse(`${field} is ${(given as Length).text()}; it must be ${above < 0 ? "zero or more" : "greater than zero"}`);
+  const size = given as Length;
+  if (size.si > 0 || (zeroToo && size.si === 0)) return;
+  refuse(`${field} is ${size.text()}; it must be ${zeroToo ? "zero or more" : "greater than zero"}`);
 }
 
 function needAngle(field: string, given: unknown): void {
@@ -107,7 +108,7 @@ function needAngle(field: string, given: unknown): void {
 }
 
 function needRepeatability({ standardDeviation, degreesOfFreedom }: Repeatability): void {
-  needSize("repeatability.standardDeviation", standardDeviation, -1, "um(0.5)");
+  needSize("repeatability.standardDeviation", standardDeviation, "um(0.5)", true);
   if (degreesOfFreedom > 0) return;
   refuse(
     `repeatability.degreesOfFreedom is ${degreesOfFreedom}; give a number greater than zero, readings less one for one series`,
@@ -130,11 +131,10 @@ function needFraction({ display, fractionEstimated: fraction }: Gauge): void {
 
 function needKind(field: string, given: unknown, kind: Kind, example: string): void {
   if (given instanceof Quantity && given.kind === kind) return;
-  const shown =
-    given === undefined
-      ? "missing"
-      : `${String(given)}, ${given instanceof Quantity ? `a ${given.kind}` : "which has no unit"}`;
-  refuse(`${field} is ${shown}; give ${kind === "angle" ? "an" : "a"} ${kind} such as ${example}`);
+  const article = (name: Kind) => (/^[aeiou]/.test(name) ? "an" : "a");
+  const unlike = given instanceof Quantity ? `${article(given.kind)} ${given.kind}` : "which has no unit";
+  const shown = given === undefined ? "missing" : `${String(given)}, ${unlike}`;
+  refuse(`${field} is ${shown}; give ${article(kind)} ${kind} such as ${example}`);
 }
 
 function refuse(sentence: string): never {

@@ -1,17 +1,19 @@
 import { chiSquaredCdf, tCdf } from "../numerics/distributions.js";
 import type { Checked, Finding } from "./finding.js";
 import type { HeightTable } from "./height-table.js";
-import { type PassDisagreement, passDisagreements, passShifts } from "./pass-test.js";
+import { type PassDisagreement, passShifts } from "./pass-test.js";
 import { readingOutliers, spatialOutliers } from "./spatial-test.js";
 
-/** shares of the one rate of false alarms (5 %); drift takes another 1 % */
-const rates = { passes: 0.02, readings: 0.01, places: 0.005, shift: 0.0025, tilt: 0.0025 };
+/** share of the disagreements between passes in the one rate of false alarms */
+export const passRate = 0.015;
+
+/** shares of the others in the one rate of false alarms (5 %); drift takes another 1.4 % */
+const rates = { readings: 0.012, places: 0.005, shift: 0.002, tilt: 0.002 };
 
 /** Places whose passes disagree, each with the pass likelier wrong. */
-export function checkPasses({ sheet, table, raw }: Checked): readonly Finding[] {
-  const found = passDisagreements(table, rates.passes);
+export function checkPasses({ sheet, table, raw, disagreements }: Checked): readonly Finding[] {
   const turn = sheet.preamble.gauge.rangePerTurn?.in("um");
-  return found.map((one) => {
+  return disagreements.map((one) => {
     const label = table.labels[one.place]!;
     const missedTurn = turn !== undefined && isTurn(one.difference, turn, raw);
     const wrong =
@@ -30,9 +32,9 @@ export function checkPasses({ sheet, table, raw }: Checked): readonly Finding[] 
 }
 
 /** Places, and single readings, that stand off the smooth run of the others. */
-export function checkPlaces({ table, scatter }: Checked): readonly Finding[] {
+export function checkPlaces({ table, scatter, disagreements }: Checked): readonly Finding[] {
   const heights = meansOf(table);
-  const known = new Set(passDisagreements(table, rates.passes).map((one) => one.place));
+  const known = new Set(disagreements.map((one) => one.place));
   const places = spatialOutliers(table, heights, scatter, rates.places).filter(({ index }) => !known.has(index));
   for (const { index } of places) known.add(index);
   const single = table.passes.length > 1 ? readingOutliers(table, levelled(table), rates.readings) : [];
@@ -70,7 +72,7 @@ export function checkPlaces({ table, scatter }: Checked): readonly Finding[] {
 }
 
 /** Offset and tilt of a later pass against the first. */
-export function checkShifts({ table, scatter }: Checked): readonly Finding[] {
+export function checkShifts({ trusted: table, scatter }: Checked): readonly Finding[] {
   if (!scatter) return [];
   const spread = Math.max(scatter.standardDeviation, table.step / Math.sqrt(12));
   return passShifts(table, spread).flatMap((shift) => {

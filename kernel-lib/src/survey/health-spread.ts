@@ -49,7 +49,7 @@ export function checkDrift({ drift, raw }: Checked): readonly Finding[] {
 }
 
 /** Repeatability, and whether the gauge is fine enough to show it. */
-export function checkRepeats({ table, scatter }: Checked): readonly Finding[] {
+export function checkRepeats({ table, scatter, disagreements }: Checked): readonly Finding[] {
   if (!scatter) {
     return [
       {
@@ -65,11 +65,13 @@ export function checkRepeats({ table, scatter }: Checked): readonly Finding[] {
   const { standardDeviation: s, degreesOfFreedom } = scatter;
   const count = table.passes.length;
   const of = meanUncertainty(scatter, count, table.step).standardUncertaintyUm;
+  const without =
+    disagreements.length > 0 ? `, without ${disagreements.map((d) => table.labels[d.place]).join(", ")}` : "";
   const found: Finding[] = [
     {
       check: "repeats",
       severity: "note",
-      what: `one reading repeats within s = ${s.toFixed(2)} µm; the mean of ${count} has a standard uncertainty of ${of.toFixed(2)} µm`,
+      what: `one reading repeats within s = ${s.toFixed(2)} µm${without}; the mean of ${count} has a standard uncertainty of ${of.toFixed(2)} µm`,
       places: [],
       howSure: `${degreesOfFreedom} degrees of freedom`,
       whatToDo: "nothing",

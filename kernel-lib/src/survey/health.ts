@@ -1,9 +1,10 @@
 import { correctDrift } from "./drift-correction.js";
 import type { Checked, Finding, Severity } from "./finding.js";
-import { checkPasses, checkPlaces, checkShifts } from "./health-readings.js";
+import { checkPasses, checkPlaces, checkShifts, passRate } from "./health-readings.js";
 import { checkBlanks, checkGauge, checkProtocol, checkSpots, checkTravel, checkUnits } from "./health-sheet.js";
 import { checkDrift, checkRepeats } from "./health-spread.js";
-import { heightTable } from "./height-table.js";
+import { heightTable, withoutPlaces } from "./height-table.js";
+import { passDisagreements } from "./pass-test.js";
 import { passScatter, type RepeatScatter } from "./repeatability.js";
 import type { Sheet } from "./sheet.js";
 
@@ -16,7 +17,7 @@ export class Health {
   private constructor(
     readonly name: string,
     readonly findings: readonly Finding[],
-    /** scatter of one reading, µm, with its degrees of freedom; missing where nothing was read twice */
+    /** scatter of one reading about its place, places whose passes disagree left out, µm, with its degrees of freedom; missing where nothing was read twice */
     readonly repeatability: RepeatScatter | undefined,
   ) {}
 
@@ -25,8 +26,10 @@ export class Health {
     const raw = heightTable(sheet);
     const drift = correctDrift(raw, sheet.preamble.oneZero);
     const table = { ...raw, z: raw.z.map((z, i) => z - drift.perReading[i]!) };
-    const scatter = passScatter(table);
-    const checked: Checked = { sheet, raw, table, drift, scatter };
+    const disagreements = passDisagreements(table, passRate);
+    const trusted = withoutPlaces(table, new Set(disagreements.map(({ place }) => place)));
+    const scatter = passScatter(trusted);
+    const checked: Checked = { sheet, raw, table, drift, disagreements, trusted, scatter };
     const checks = [
       checkUnits,
       checkGauge,

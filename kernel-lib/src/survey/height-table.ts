@@ -59,6 +59,24 @@ export function heightTable(sheet: Sheet): HeightTable {
   };
 }
 
+/** The table without some of its places. */
+export function withoutPlaces(table: HeightTable, places: ReadonlySet<number>): HeightTable {
+  if (places.size === 0) return table;
+  const kept = table.labels.flatMap((_, i) => (places.has(i) ? [] : [i]));
+  const renumbered = new Map(kept.map((old, i) => [old, i]));
+  const rows = [...table.place.keys()].filter((i) => renumbered.has(table.place[i]!));
+  return {
+    ...table,
+    labels: kept.map((i) => table.labels[i]!),
+    x: Float64Array.from(kept, (i) => table.x[i]!),
+    y: Float64Array.from(kept, (i) => table.y[i]!),
+    place: Int32Array.from(rows, (i) => renumbered.get(table.place[i]!)!),
+    pass: Int32Array.from(rows, (i) => table.pass[i]!),
+    z: Float64Array.from(rows, (i) => table.z[i]!),
+    when: table.when && Float64Array.from(rows, (i) => table.when![i]!),
+  };
+}
+
 /** the clock where every reading has it and it never runs back, else the order, else nothing */
 function timeOf(rows: readonly SheetRow[]): ((row: SheetRow) => number) | undefined {
   const ordered = rows.every((row) => row.order !== undefined);

@@ -22,6 +22,8 @@ export interface OutlierTest {
   readonly leastSpread: number;
   /** chance of a false alarm anywhere */
   readonly familyRate: number;
+  /** look for values that stand high only, as swarf does */
+  readonly highOnly?: boolean;
   /** how many tests make the family */
   readonly family: number;
 }
@@ -47,13 +49,15 @@ export function findOutliers(test: OutlierTest): readonly Outlier[] {
     const farthest = farthestOf(test, left);
     if (!farthest) break;
     taken.push(farthest);
+    // nothing farther can be hidden behind a value that is not far itself
+    if (farthest.spreads < 2.2) break;
     if (farthest.chance <= test.familyRate) last = k;
     left = left.filter((i) => i !== farthest.index);
   }
   return taken.slice(0, last + 1);
 }
 
-function farthestOf(test: OutlierTest, left: readonly number[]): Outlier | undefined {
+function farthestOf(test: OutlierTest, left: readonly number[]): (Outlier & { readonly spreads: number }) | undefined {
   const basis = trendBasis(test.points, left, test.degree);
   const degreesOfFreedom = left.length - basis.length - 1;
   if (!(degreesOfFreedom >= 3)) return undefined;
@@ -63,14 +67,17 @@ function farthestOf(test: OutlierTest, left: readonly number[]): Outlier | undef
   let at = -1;
   let size = 0;
   for (let i = 0; i < residuals.length; i++) {
-    const own = h[i]! < 0.999 ? Math.abs(residuals[i]!) / Math.sqrt(1 - h[i]!) : 0;
+    const far = test.highOnly ? residuals[i]! : Math.abs(residuals[i]!);
+    const own = h[i]! < 0.999 ? far / Math.sqrt(1 - h[i]!) : 0;
     if (own > size) [at, size] = [i, own];
   }
   if (at < 0) return undefined;
   const sum = residuals.reduce((total, r) => total + r * r, 0) - size * size;
   const variance = Math.max(sum / degreesOfFreedom - test.roundingVariance, test.leastSpread ** 2, 0);
-  const chance = 2 * test.family * steppedTail(size, Math.sqrt(variance), degreesOfFreedom, test.step);
-  return { index: left[at]!, size: residuals[at]! / (1 - h[at]!), chance: Math.min(1, chance) };
+  const chance =
+    (test.highOnly ? 1 : 2) * test.family * steppedTail(size, Math.sqrt(variance), degreesOfFreedom, test.step);
+  const spreads = size / Math.sqrt((sum + size * size) / (degreesOfFreedom + 1));
+  return { index: left[at]!, size: residuals[at]! / (1 - h[at]!), chance: Math.min(1, chance), spreads };
 }
 
 /** mean over one step of the upper tail of Student's t, (1/q) ∫ from r − q to r, by Simpson's rule */

@@ -1,6 +1,6 @@
 import type { HeightTable } from "./height-table.js";
 import { findOutliers } from "./outlier-test.js";
-import { detrend, leverages, trendBasis } from "./trend.js";
+import { detrend, offNeighbours, trendBasis } from "./trend.js";
 
 /** A place whose passes do not agree. */
 export interface PassDisagreement {
@@ -95,7 +95,7 @@ function whichIsWrong(
   difference: number,
 ): { likelierWrong: number | undefined; why: string } {
   const higher = difference > 0 ? pair[1] : pair[0];
-  const off = pair.map((pass) => offNeighbours(table, byPass[table.passes.indexOf(pass)]!, place));
+  const off = pair.map((pass) => offInPass(table, byPass[table.passes.indexOf(pass)]!, place));
   if (off.some((o) => o === undefined))
     return { likelierWrong: higher, why: "swarf reads high; the neighbours cannot say" };
   const [first, second] = off as [number, number];
@@ -109,27 +109,15 @@ function whichIsWrong(
   };
 }
 
-/** how far a place stands off the plane through its eight nearest neighbours in the same pass */
-function offNeighbours(
-  table: HeightTable,
-  heights: readonly (number | undefined)[],
-  place: number,
-): number | undefined {
-  const far = (i: number) => Math.hypot(table.x[i]! - table.x[place]!, table.y[i]! - table.y[place]!);
-  const near = [...heights.keys()]
-    .filter((i) => i !== place && heights[i] !== undefined)
-    .sort((a, b) => far(a) - far(b))
-    .slice(0, 8);
-  if (near.length < 5) return undefined;
-  // residual over (1 − leverage) = height less what the others alone foretell
-  const all = [...near, place];
-  const basis = trendBasis(table, all, 1);
-  const residual = detrend(
-    basis,
-    all.map((i) => heights[i]!),
-  ).at(-1)!;
-  const free = 1 - leverages(basis, all.length).at(-1)!;
-  return free > 1e-6 ? residual / free : undefined;
+/** how far a place stands off its neighbours in the same pass, µm */
+function offInPass(table: HeightTable, heights: readonly (number | undefined)[], place: number): number | undefined {
+  const read = [...heights.keys()].filter((i) => heights[i] !== undefined);
+  const points = { x: read.map((i) => table.x[i]!), y: read.map((i) => table.y[i]!) };
+  return offNeighbours(
+    points,
+    read.map((i) => heights[i]!),
+    read.indexOf(place),
+  );
 }
 
 /** Offset between two passes and tilt of one against the other, with the uncertainty of the offset. */

@@ -1,13 +1,7 @@
 import type { HeightTable } from "./height-table.js";
 import { findOutliers, type Outlier } from "./outlier-test.js";
 import { meanUncertainty, type RepeatScatter } from "./repeatability.js";
-
-/** the smooth form that a map of so many places can be held against: a cubic needs places to spare */
-function degreeFor(count: number): number {
-  if (count >= 30) return 3;
-  if (count >= 14) return 2;
-  return 1;
-}
+import { bestDegree, detrend, offNeighbours, type Points, trendBasis } from "./trend.js";
 
 /**
  * Places that stand off the smooth run of all the others. That is a question, not a fault: a ding, a burr and a slip
@@ -23,20 +17,21 @@ export function spatialOutliers(
 ): readonly Outlier[] {
   const usual = Math.max(1, Math.round(table.z.length / table.labels.length));
   const least = meanUncertainty(scatter, usual, table.step).standardUncertaintyUm;
-  return findOutliers({
+  const found = findOutliers({
     points: table,
     values: heights,
-    degree: degreeFor(heights.length),
+    degree: bestDegree(table, heights),
     step: table.step,
     roundingVariance: table.step ** 2 / 12,
     leastSpread: Math.max(0.25 * table.step, Math.sqrt(Math.max(0, least ** 2 - table.step ** 2 / 12))),
     familyRate,
     family: heights.length,
   });
+  return found.filter((one) => standsAlone(table, heights, one));
 }
 
-/** Single readings that stand off the smooth run of all readings, passes brought to one level; sees a bad reading where
- * the form is smooth. */
+/** Single readings that stand high against the smooth run of all readings, passes brought to one level: swarf, seen
+ * where the form is smooth even if the passes alone cannot prove it. */
 export function readingOutliers(
   table: HeightTable,
   levelled: ArrayLike<number>,
@@ -46,14 +41,25 @@ export function readingOutliers(
     x: Array.from(table.place, (p) => table.x[p]!),
     y: Array.from(table.place, (p) => table.y[p]!),
   };
-  return findOutliers({
+  const found = findOutliers({
     points,
     values: levelled,
-    degree: degreeFor(table.labels.length),
+    degree: bestDegree(points, levelled),
     step: table.step,
     roundingVariance: table.step ** 2 / 12,
     leastSpread: 0.25 * table.step,
     familyRate,
     family: levelled.length,
+    highOnly: true,
   });
+  return found.filter((one) => standsAlone(points, levelled, one));
+}
+
+/** A corner that falls away smoothly also stands off the trend; a ding, a burr or a bad reading stands off its nearest
+ * neighbours by most of the same. */
+function standsAlone(points: Points, values: ArrayLike<number>, { index, size }: Outlier): boolean {
+  const all = Array.from({ length: values.length }, (_, i) => i);
+  const left = detrend(trendBasis(points, all, bestDegree(points, values)), values);
+  const off = offNeighbours(points, left, index);
+  return off === undefined || off / size > 0.6;
 }

@@ -8,10 +8,17 @@ export interface Points {
 /** Orthonormal columns that span the polynomials in x and y up to a degree; terms that the places cannot tell apart
  * (three columns of places know no cubic) are left out. */
 export function trendBasis(points: Points, which: readonly number[], degree: number): readonly Float64Array[] {
+  return nestedBasis(points, which, degree).flat();
+}
+
+/** the columns that each degree adds, from 0 up */
+function nestedBasis(points: Points, which: readonly number[], degree: number): readonly (readonly Float64Array[])[] {
   const u = scaled(which.map((i) => points.x[i]!));
   const v = scaled(which.map((i) => points.y[i]!));
   const basis: Float64Array[] = [];
+  const added: Float64Array[][] = [];
   for (let total = 0; total <= degree; total++) {
+    const from = basis.length;
     for (let power = total; power >= 0; power--) {
       const column = Float64Array.from(u, (_, k) => u[k]! ** power * v[k]! ** (total - power));
       const before = Math.sqrt(dot(column, column));
@@ -20,8 +27,9 @@ export function trendBasis(points: Points, which: readonly number[], degree: num
       const size = Math.sqrt(dot(column, column));
       if (size > 1e-7 * before && basis.length < which.length) basis.push(column.map((c) => c / size));
     }
+    added.push(basis.slice(from));
   }
-  return basis;
+  return added;
 }
 
 /** What is left of the values when the trend is taken out. */
@@ -36,6 +44,46 @@ export function leverages(basis: readonly Float64Array[], count: number): Float6
   const h = new Float64Array(count);
   for (const q of basis) for (let i = 0; i < count; i++) h[i] = h[i]! + q[i]! ** 2;
   return h;
+}
+
+/** Degree of the trend that foretells best, by generalised cross-validation; at most four terms for ten values. */
+export function bestDegree(points: Points, values: ArrayLike<number>): number {
+  const count = values.length;
+  const which = Array.from({ length: count }, (_, i) => i);
+  const most = count > 2000 ? 3 : 6;
+  let best = { degree: 1, score: Number.POSITIVE_INFINITY };
+  let left: Float64Array = Float64Array.from(values);
+  let terms = 0;
+  nestedBasis(points, which, most).forEach((columns, degree) => {
+    left = detrend(columns, left);
+    terms += columns.length;
+    if (degree > 1 && terms > 0.4 * count) return;
+    const score = dot(left, left) / (1 - terms / count) ** 2;
+    if (degree >= 1 && score < 0.98 * best.score) best = { degree, score };
+  });
+  return best.degree;
+}
+
+/**
+ * How far one value stands off the plane through its eight nearest neighbours, readings at its own spot left out;
+ * undefined where there are fewer than five.
+ */
+export function offNeighbours(points: Points, values: ArrayLike<number>, at: number): number | undefined {
+  const far = (i: number) => Math.hypot(points.x[i]! - points.x[at]!, points.y[i]! - points.y[at]!);
+  const near = Array.from({ length: values.length }, (_, i) => i)
+    .filter((i) => far(i) > 0)
+    .sort((a, b) => far(a) - far(b))
+    .slice(0, 8);
+  if (near.length < 5) return undefined;
+  // residual over (1 − leverage) = value less what the others alone foretell
+  const all = [...near, at];
+  const basis = trendBasis(points, all, 1);
+  const residual = detrend(
+    basis,
+    all.map((i) => values[i]!),
+  ).at(-1)!;
+  const free = 1 - leverages(basis, all.length).at(-1)!;
+  return free > 1e-6 ? residual / free : undefined;
 }
 
 function scaled(values: readonly number[]): Float64Array {
