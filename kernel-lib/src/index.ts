@@ -7,13 +7,41 @@ export * from "./quantity/index.js";
 
 export * as numerics from "./numerics/index.js";
 
-// Error budgets
+// Error budgets: inputs, law of propagation, results that stay correlated
 
-export * from "./uncertainty/index.js";
+export * as uncertainty from "./uncertainty/index.js";
+export {
+  Budget,
+  type BudgetRow,
+  budget,
+  correlated,
+  Input,
+  input,
+  Measured,
+} from "./uncertainty/index.js";
+
+// Readings: gauge, sheet, survey and its health
+
+export * as survey from "./survey/index.js";
+export {
+  closeSheet,
+  type Gauge,
+  gauge,
+  type Health,
+  parseSurvey,
+  readSurvey,
+  type Survey,
+  setStrictSheets,
+} from "./survey/index.js";
+
+// Form of a surface
+
+export * as form from "./form/index.js";
 
 // Verdicts and what can be told apart
 
-export * from "./conformity/index.js";
+export * as conformity from "./conformity/index.js";
+export { smallestChange, type Tolerance, type Verdict, verdict } from "./conformity/index.js";
 
 // Facing a plate in place, and the options against each other
 
@@ -22,7 +50,7 @@ export * as facing from "./facing/index.js";
 
 // Pictures, live and still
 
-export * from "./figure/index.js";
+export * as figure from "./figure/index.js";
 
 // What a notebook shows; loading it gives the classes above their display member
 
