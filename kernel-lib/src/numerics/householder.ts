@@ -53,6 +53,19 @@ export function apply({ vectors }: HouseholderFactor, target: Float64Array): voi
   for (let k = vectors.length - 1; k >= 0; k--) reflect(vectors[k]!, target, k);
 }
 
+/**
+ * Orthonormal columns that span the same space as the columns given, in the same order (the first k span the first k).
+ *
+ * @throws MeasurementError `rank-deficient`
+ * @example
+ * numerics.orthonormal([[3, 4]])[0]!.map((v) => Math.abs(v).toFixed(1)).join() // => "0.6,0.8"
+ */
+export function orthonormal(columns: readonly ArrayLike<number>[]): readonly (readonly number[])[] {
+  const work = columns.map((column) => Float64Array.from(column));
+  const rows = work[0]?.length ?? 0;
+  return orthonormalColumns(factorise(work, "orthonormal"), rows).map((column) => Array.from(column));
+}
+
 /** The orthonormal columns that span the same space as the matrix. */
 export function orthonormalColumns(factor: HouseholderFactor, rows: number): readonly Float64Array[] {
   return factor.vectors.map((_, j) => {

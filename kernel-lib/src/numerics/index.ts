@@ -9,6 +9,7 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
+export { orthonormal } from "./householder.js";
 export { type HuberFit, huberFit } from "./huber.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
 export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane.js";

@@ -1,0 +1,75 @@
+import { type MinimumZone, minimumZonePlane, orthonormal } from "../numerics/index.js";
+import { type Length, um } from "../quantity/index.js";
+import { Measured } from "../uncertainty/index.js";
+import { type MapDoubt, widthTerms } from "./flatness-terms.js";
+import { noiseBias } from "./noise-bias.js";
+import { type Places, range } from "./places.js";
+
+/** A peak-to-valley figure: as read, what the noise of the readings added to it, and what is left. */
+export interface CorrectedWidth {
+  readonly raw: Length;
+  /** by so much the noise makes the figure too high on average; found by seeded simulation at the smooth form */
+  readonly bias: Length;
+  /** raw − bias, not below zero, with its uncertainty */
+  readonly corrected: Measured<"length">;
+}
+
+/** Peak to valley about the least-squares plane. */
+export function leastSquaresWidth(doubt: MapDoubt, form: readonly number[], seed: number): CorrectedWidth {
+  const residualsOf = planeRemoval(doubt.places);
+  const figure = (heights: ArrayLike<number>) => range(residualsOf(heights));
+  const residuals = Array.from(residualsOf(doubt.places.z));
+  const high = residuals.indexOf(Math.max(...residuals));
+  const low = residuals.indexOf(Math.min(...residuals));
+  const drift = (doubt.surface.drift?.modesUm ?? []).map((mode) => {
+    const moved = residualsOf(mode);
+    return moved[high]! - moved[low]!;
+  });
+  return corrected(doubt, form, figure, { seed, draws: 2000, drift });
+}
+
+/** Takes the least-squares plane out of heights at fixed places; the result is overwritten by the next call. */
+function planeRemoval({ x, y }: Places): (heights: ArrayLike<number>) => Float64Array {
+  const columns = orthonormal([x.map(() => 1), x, y]);
+  const left = new Float64Array(x.length);
+  return (heights) => {
+    left.set(heights);
+    for (const column of columns) {
+      let s = 0;
+      for (let i = 0; i < left.length; i++) s += column[i]! * left[i]!;
+      for (let i = 0; i < left.length; i++) left[i] = left[i]! - s * column[i]!;
+    }
+    return left;
+  };
+}
+
+/** Width of the minimum zone, contacts exchanged afresh in every draw of the simulation. */
+export function minimumZoneWidth(
+  doubt: MapDoubt,
+  form: readonly number[],
+  seed: number,
+): { readonly plane: MinimumZone; readonly width: CorrectedWidth } {
+  const { x, y, z } = doubt.places;
+  const plane = minimumZonePlane(x, y, z);
+  // the width is twice the shared mean of upper less lower contacts: how a mode moves it
+  const drift = (doubt.surface.drift?.modesUm ?? []).map((mode) =>
+    plane.certificate.shares.reduce((s, c) => s + 2 * c.share * (c.side === "upper" ? 1 : -1) * mode[c.index]!, 0),
+  );
+  const figure = (heights: ArrayLike<number>) => minimumZonePlane(x, y, heights).zone;
+  return { plane, width: corrected(doubt, form, figure, { seed, draws: 300, drift }) };
+}
+
+function corrected(
+  doubt: MapDoubt,
+  form: readonly number[],
+  figure: (heights: ArrayLike<number>) => number,
+  options: { readonly seed: number; readonly draws: number; readonly drift: readonly number[] },
+): CorrectedWidth {
+  const raw = figure(Float64Array.from(doubt.places.z));
+  const bias = noiseBias(form, doubt.surface.noise.standardUncertaintyUm, figure, options);
+  return {
+    raw: um(raw),
+    bias: um(bias.bias),
+    corrected: Measured.of(um(Math.max(raw - bias.bias, 0)), widthTerms(doubt, bias, options.drift)),
+  };
+}

@@ -1,0 +1,102 @@
+import { cholesky, leastSquares, leastSquaresPlane } from "../numerics/index.js";
+import { type Length, Quantity, um } from "../quantity/index.js";
+import type { Surface } from "../survey/surface.js";
+import { Input, input, type Term } from "../uncertainty/index.js";
+import type { NoiseBias } from "./noise-bias.js";
+import { type Places, range } from "./places.js";
+
+/** What the figures of one map share: how its noise was estimated, its drift, its gauge. */
+export interface MapDoubt {
+  readonly surface: Surface;
+  readonly places: Places;
+  /** identity of the estimate of the noise: figures from one map count its degrees of freedom once */
+  readonly group: object;
+  /** one input per way in which the drift may be wrong; shared by all figures of the map */
+  readonly drift: readonly Input<"number">[];
+}
+
+export function mapDoubt(surface: Surface, places: Places): MapDoubt {
+  const drift = (surface.drift?.modesUm ?? []).map((_, k) =>
+    input.normal({
+      label: `drift of the set-up, part ${k + 1}`,
+      estimate: Quantity.fromSi("number", 0),
+      standardUncertainty: Quantity.fromSi("number", 1),
+      source: "datum returns",
+    }),
+  );
+  return { surface, places, group: {}, drift };
+}
+
+/** a standard uncertainty that rests on the noise of the map's readings */
+function noiseInput(doubt: MapDoubt, label: string, spread: Length): Input<"length"> {
+  const { noise } = doubt.surface;
+  return new Input({
+    label,
+    estimate: um(0),
+    standardUncertainty: spread,
+    distribution: "normal",
+    degreesOfFreedom: noise.degreesOfFreedom,
+    evaluation: "A",
+    source: noise.source ?? "repeats of the survey",
+    group: doubt.group,
+  });
+}
+
+/** Terms of the two tilts: what the noise does to both, the drift, and the gauge over the length of the map. */
+export function tiltTerms(doubt: MapDoubt): readonly [x: Term[], y: Term[]] {
+  const { surface, places } = doubt;
+  const { x, y } = places;
+  const { covarianceFactor: c } = leastSquares([x.map(() => 1), x, y], places.z);
+  const factor = cholesky([
+    [c[1]![1]!, c[1]![2]!],
+    [c[2]![1]!, c[2]![2]!],
+  ]);
+  const sigma = um(surface.noise.standardUncertaintyUm);
+  const parts = ["reading noise", "reading noise, second part"].map((label) => noiseInput(doubt, label, sigma));
+  // slopes are per mm, SI slope is metre per metre
+  const perMm = 1000;
+  const noise = (row: number) => parts.map((part, k) => ({ input: part, sensitivity: factor[row]![k]! * perMm }));
+  const modes = (surface.drift?.modesUm ?? []).map((mode) => leastSquaresPlane(x, y, mode));
+  const drift = (slope: "slopeX" | "slopeY") =>
+    modes.map((plane, k) => ({ input: doubt.drift[k]!, sensitivity: plane[slope] / perMm }));
+  const gauge = (extentMm: number, along: string) => ({
+    input: gaugeInput(surface, `gauge, error over the map along ${along}`),
+    sensitivity: perMm / extentMm,
+  });
+  return [
+    [...noise(0), ...drift("slopeX"), gauge(range(x), "x")],
+    [...noise(1), ...drift("slopeY"), gauge(range(y), "y")],
+  ];
+}
+
+/** Terms of a peak-to-valley figure: noise, how well its bias is known, drift at the extremes, gauge. */
+export function widthTerms(doubt: MapDoubt, bias: NoiseBias, driftUm: readonly number[]): Term[] {
+  const { surface } = doubt;
+  const sigma = surface.noise.standardUncertaintyUm;
+  const terms: Term[] = [
+    { input: noiseInput(doubt, "reading noise", um(sigma)), sensitivity: bias.spread / sigma },
+    { input: gaugeInput(surface, "gauge, error between highest and lowest"), sensitivity: 1 },
+    ...driftUm.map((size, k) => ({ input: doubt.drift[k]!, sensitivity: size * 1e-6 })),
+  ];
+  const nu = surface.noise.degreesOfFreedom;
+  if (Number.isFinite(nu) && bias.growth !== 0) {
+    const relative = Quantity.fromSi("number", 1 / Math.sqrt(2 * nu));
+    const known = input.normal({
+      label: "size of the noise, in the correction",
+      estimate: Quantity.fromSi("number", 1),
+      standardUncertainty: relative,
+      source: `${nu} degrees of freedom of the noise`,
+    });
+    terms.push({ input: known, sensitivity: bias.growth * 1e-6 });
+  }
+  return terms;
+}
+
+function gaugeInput({ gauge }: Surface, label: string): Input<"length"> {
+  return input.rectangular({
+    label,
+    estimate: um(0),
+    halfWidth: gauge.maximumPermissibleError,
+    source: `maximum permissible error of ${gauge.name}, ± over the range used`,
+  });
+}

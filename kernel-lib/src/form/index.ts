@@ -1,0 +1,4 @@
+export type { CorrectedWidth } from "./corrected-width.js";
+export { type Extreme, Flatness, flatness } from "./flatness.js";
+export { formName, placeWords, relativeWords } from "./place-words.js";
+export type { SurfaceSource } from "./places.js";

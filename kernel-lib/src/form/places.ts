@@ -1,0 +1,95 @@
+import { MeasurementError } from "../measurement-error.js";
+import type { Surface } from "../survey/surface.js";
+
+/** A map of heights, or whatever gives one: a survey sheet does. */
+export type SurfaceSource = Surface | { surface(): Surface };
+
+/** The places of a map as columns. */
+export interface Places {
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  readonly z: readonly number[];
+}
+
+export function surfaceOf(source: SurfaceSource): Surface {
+  return "places" in source ? source : source.surface();
+}
+
+/**
+ * The places of a map, refused where no plane can be told from them.
+ *
+ * @throws MeasurementError `too-few-places`, `not-finite`, `same-place`, `on-a-line`, `steep`
+ */
+export function placesOf(where: string, surface: Surface, least = 4): Places {
+  const { name, places } = surface;
+  if (!(places.length >= least)) {
+    throw new MeasurementError(
+      "too-few-places",
+      `${where}: ${name} has ${places.length} place(s); ${least} are needed at least, measure more`,
+    );
+  }
+  const bad = places.filter((p) => !Number.isFinite(p.xMm + p.yMm + p.zUm)).map((p) => p.label);
+  if (bad.length > 0) {
+    throw new MeasurementError(
+      "not-finite",
+      `${where}: ${bad.length} of ${places.length} places of ${name} have no height or no place (${listed(bad)}); measure them, or leave them out of the list`,
+    );
+  }
+  refuseDoubles(where, surface);
+  const columns = { x: places.map((p) => p.xMm), y: places.map((p) => p.yMm), z: places.map((p) => p.zUm) };
+  refuseLine(where, surface, columns);
+  const plan = Math.max(range(columns.x), range(columns.y));
+  if (!(range(columns.z) / 1000 < plan / 10)) {
+    throw new MeasurementError(
+      "steep",
+      `${where}: the heights of ${name} range over ${(range(columns.z) / 1000).toPrecision(3)} mm where the places range over ${plan} mm; heights are in µm and places in mm, look for a wrong unit`,
+    );
+  }
+  return columns;
+}
+
+/** greatest less least */
+export function range(values: ArrayLike<number>): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    const v = values[i]!;
+    if (v < low) low = v;
+    if (v > high) high = v;
+  }
+  return high - low;
+}
+
+function refuseDoubles(where: string, { name, places }: Surface): void {
+  const seen = new Map<string, string>();
+  for (const { label, xMm, yMm } of places) {
+    const place = `${xMm} ${yMm}`;
+    const before = seen.get(place);
+    if (before !== undefined) {
+      throw new MeasurementError(
+        "same-place",
+        `${where}: ${before} and ${label} of ${name} are both at x ${xMm} mm, y ${yMm} mm; give repeats of a place as passes, not as places`,
+      );
+    }
+    seen.set(place, label);
+  }
+}
+
+function refuseLine(where: string, { name, places }: Surface, { x, y }: Places): void {
+  const mean = (v: readonly number[]) => v.reduce((s, a) => s + a, 0) / v.length;
+  const [mx, my] = [mean(x), mean(y)];
+  const moment = (a: readonly number[], b: readonly number[], ma: number, mb: number) =>
+    a.reduce((s, v, i) => s + (v - ma) * (b[i]! - mb), 0);
+  const [xx, yy, xy] = [moment(x, x, mx, mx), moment(y, y, my, my), moment(x, y, mx, my)];
+  // smaller over larger principal spread of the places
+  const larger = (xx + yy) / 2 + Math.hypot((xx - yy) / 2, xy);
+  if ((xx * yy - xy * xy) / larger > 1e-9 * larger) return;
+  throw new MeasurementError(
+    "on-a-line",
+    `${where}: the ${places.length} places of ${name} lie on one line; measure at least one place beside it`,
+  );
+}
+
+function listed(labels: readonly string[]): string {
+  return labels.length > 5 ? `${labels.slice(0, 5).join(", ")} and ${labels.length - 5} more` : labels.join(", ");
+}

@@ -1,0 +1,25 @@
+import { describe, expect, it } from "vitest";
+import { binomialBand, coverageOf } from "../form/coverage.js";
+import { forms } from "../form/planted.js";
+
+describe("flatness of planted forms, the long run", () => {
+  Object.keys(forms).forEach((name, k) => {
+    it(`holds the truth of the form "${name}" as often as 95 % claims, 200 surveys`, { timeout: 240_000 }, () => {
+      const found = coverageOf(name, 200, 100_000 * (k + 1), 3, false);
+      const [low, high] = binomialBand(200, 0.95);
+      console.log(`${name}: ${JSON.stringify(found)}, band ${low} to ${high}`);
+      for (const hits of [found.overall, found.tiltX, found.tiltY]) {
+        expect(hits).toBeGreaterThanOrEqual(low);
+        expect(hits).toBeLessThanOrEqual(high);
+      }
+    });
+  });
+
+  it("holds the true minimum zone of a bow as often as claimed, 100 surveys", { timeout: 240_000 }, () => {
+    const found = coverageOf("bow", 100, 900_000, 3, true);
+    const [low, high] = binomialBand(100, 0.95);
+    console.log(`bow, minimum zone: ${JSON.stringify(found)}, band ${low} to ${high}`);
+    expect(found.zone).toBeGreaterThanOrEqual(low);
+    expect(found.zone).toBeLessThanOrEqual(high);
+  });
+});
