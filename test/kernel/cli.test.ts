@@ -38,6 +38,7 @@ describe("the command line", () => {
     [["run", "--fast"], "dialbook Unknown option '--fast'; see --help"],
     [["run", "--timeout", "soon"], 'dialbook run: --timeout "soon" is not a number above 0'],
     [["run", "--jobs", "0"], 'dialbook run: --jobs "0" is not a number above 0'],
+    [["check"], "dialbook check: name one sheet; see dialbook check --help"],
     [["kernel"], "dialbook kernel: say add or remove"],
     [["kernel", "move"], 'dialbook kernel: "move" is not known; say add or remove'],
     [["kernel", "add", "x"], 'dialbook kernel: "x" is one word too many; see dialbook kernel --help'],
@@ -86,17 +87,33 @@ it("makes the kernel known and takes it away, but no kernel of another program",
   ]);
 });
 
+it("reads a sheet and says what is understood, or in one sentence what is not", async () => {
+  const good = await command("check", join(project, "data/table-before.csv"));
+  expect([good.code, good.err]).toEqual([0, ""]);
+  expect(good.out).toMatch(
+    /^table-before\.csv: \d+ places against travel, .*\nHealth of table-before\.csv: 0 to stop for, /,
+  );
+  const none = await command("check", join(project, "data/no-such.csv"));
+  expect([none.code, none.out]).toEqual([1, ""]);
+  expect(none.err).toMatch(/no-such\.csv.*\n$/);
+});
+
 it("runs chapters, tells what they found, and fails when one does", () => {
   const folder = scratch();
   execFileSync("mkdir", [join(folder, "notebooks")]);
   const finding = `({ [Symbol.for("Jupyter.display")]: () => ({ "text/plain": "x", "application/vnd.dialbook.finding+json": { text: "flat within 23 µm" } }) })`;
   notebook(join(folder, "notebooks", "01-good.ipynb"), ["# The good one", finding]);
   notebook(join(folder, "notebooks", "02-bad.ipynb"), ["mm(1)"]);
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bin, "run"], { cwd: folder, encoding: "utf8" });
+  const { status, stdout, stderr } = spawnSync(process.execPath, [bin, "run", "--report"], {
+    cwd: folder,
+    encoding: "utf8",
+  });
   expect(status).toBe(1);
   expect(stdout).toMatch(/^running 2 chapters, kept in build\/notebooks\n/);
   expect(stdout).toMatch(/01-good {2}cell 1\/1 {2}\d+\.\d s\n/);
   expect(stdout).toContain("What the chapters found:\nThe good one\n  flat within 23 µm\n");
   expect(stderr).toBe("02-bad, cell 1, line 1: does not compile: column 1: Cannot find name 'mm'.\n");
   expect(existsSync(join(folder, "build", "notebooks", "02-bad.ipynb"))).toBe(true);
+  expect(stdout).toContain("The report: build/report/index.html\n");
+  expect(readFileSync(join(folder, "build", "report", "index.html"), "utf8")).toContain("flat within 23 µm");
 });

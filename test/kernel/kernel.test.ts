@@ -46,6 +46,16 @@ describe("the value of a cell", () => {
     });
   });
 
+  it("made by the package is marked as such, any other HTML is not", async () => {
+    const own = (await bench.run("mm(1)")).published[0]?.content;
+    expect(own?.data).toHaveProperty("text/html");
+    expect(own?.metadata).toEqual({ dialbook: true });
+    const other = await bench.run(
+      '({ [Symbol.for("Jupyter.display")]: () => ({ "text/html": "<script></script>" }) })',
+    );
+    expect(other.published[0]?.content).toMatchObject({ metadata: {}, data: { "text/html": "<script></script>" } });
+  });
+
   it("is not shown when there is none, and is the text itself when it is a text", async () => {
     expect((await bench.run("undefined")).published).toEqual([]);
     expect((await bench.run("null")).published).toEqual([]);

@@ -48,7 +48,7 @@ beforeAll(async () => {
       ran.set(name, await run(name, { save: true, ...(name === "slow" && { timeoutSeconds: 1 }) }));
   };
   await Promise.all([worker(), worker()]);
-}, 60_000);
+}, 120_000);
 
 const code = (name: string): CodeCell[] =>
   ran.get(name)!.notebook.cells.filter((cell): cell is CodeCell => cell.cell_type === "code");

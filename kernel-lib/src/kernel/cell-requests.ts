@@ -1,11 +1,9 @@
-import { outputMetadata } from "../display/bundle.js";
 import { CellContext, inCell } from "./cell-context.js";
 import type { CellError } from "./cell-errors.js";
 import type { CellOutcome, CellSession } from "./cell-session.js";
-import { valueBundle } from "./cell-value.js";
+import { type Shown, shownValue } from "./cell-value.js";
 import type { PublishFor } from "./channel.js";
 import { History } from "./history.js";
-import type { MimeData } from "./notebook.js";
 import { lendDisplay } from "./tslab-display.js";
 import type { Message } from "./wire.js";
 
@@ -31,14 +29,9 @@ export class CellRequests {
     const context = new CellContext(request, this.count);
     if (!silent) this.publish("execute_input", { code: source, execution_count: this.count }, context);
     const outcome = await inCell(context, () => this.run(source, context));
-    const shown = outcome.ok && outcome.bundle && !silent ? outcome.bundle : undefined;
-    if (shown)
-      this.publish(
-        "execute_result",
-        { execution_count: this.count, data: shown, metadata: outputMetadata(shown) },
-        context,
-      );
-    if (counted) this.history.add(this.count, source, String(shown?.["text/plain"] ?? ""));
+    const shown = outcome.ok && !silent ? outcome.shown : undefined;
+    if (shown) this.publish("execute_result", { execution_count: this.count, ...shown }, context);
+    if (counted) this.history.add(this.count, source, String(shown?.data["text/plain"] ?? ""));
     if (outcome.ok) return { status: "ok", execution_count: this.count, user_expressions: {}, payload: [] };
     return this.failed(outcome.error, context, silent);
   }
@@ -46,12 +39,12 @@ export class CellRequests {
   private async run(
     source: string,
     { cell }: CellContext,
-  ): Promise<{ ok: true; bundle?: MimeData } | { ok: false; error: CellError }> {
+  ): Promise<{ ok: true; shown?: Shown } | { ok: false; error: CellError }> {
     let outcome: CellOutcome;
     try {
       outcome = await this.session.run(source, cell);
       if (!outcome.ok) return outcome;
-      return outcome.shown ? { ok: true, bundle: valueBundle(outcome.value) } : { ok: true };
+      return outcome.shown ? { ok: true, shown: shownValue(outcome.value) } : { ok: true };
     } catch (error) {
       return { ok: false, error: this.session.describe(error, cell) };
     }

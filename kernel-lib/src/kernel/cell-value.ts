@@ -1,6 +1,13 @@
 import { inspect } from "node:util";
+import { outputMetadata } from "../display/bundle.js";
 import { display } from "../quantity/display-member.js";
 import type { MimeData } from "./notebook.js";
+
+/** What is shown, and whether it was made by our own display code, whose HTML a report may take over. */
+export interface Shown {
+  readonly data: MimeData;
+  readonly metadata: { readonly [key: string]: unknown };
+}
 
 /**
  * What a notebook shows for the value of a cell's last expression.
@@ -8,10 +15,11 @@ import type { MimeData } from "./notebook.js";
  * A value with the display member answers for itself, with everything it gives in one message; a text is shown as it
  * is; anything else as Node prints it.
  */
-export function valueBundle(value: unknown): MimeData {
+export function shownValue(value: unknown): Shown {
   const own = ownBundle(value);
-  if (own) return { "text/plain": plain(value), ...own };
-  return { "text/plain": plain(value) };
+  if (!own) return { data: { "text/plain": plain(value) }, metadata: {} };
+  const data = "text/plain" in own ? own : { ...own, "text/plain": plain(value) };
+  return { data, metadata: outputMetadata(own) };
 }
 
 function ownBundle(value: unknown): MimeData | undefined {
@@ -19,7 +27,11 @@ function ownBundle(value: unknown): MimeData | undefined {
   const member: unknown = Reflect.get(value, display);
   if (typeof member !== "function") return undefined;
   const bundle: unknown = Reflect.apply(member, value, []);
-  return typeof bundle === "object" && bundle !== null ? { ...bundle } : undefined;
+  return isBundle(bundle) ? bundle : undefined;
+}
+
+function isBundle(value: unknown): value is MimeData {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
 }
 
 function plain(value: unknown): string {

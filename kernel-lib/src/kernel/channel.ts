@@ -4,6 +4,7 @@ import type { DisplayChannel } from "../display/channel.js";
 import type { MimeBundle } from "../quantity/display-member.js";
 import type { CellContext } from "./cell-context.js";
 import { currentCell } from "./cell-context.js";
+import { headlessUser } from "./wire.js";
 
 /** Sends one iopub message on behalf of a cell. */
 export type PublishFor = (type: string, content: { readonly [key: string]: unknown }, context: CellContext) => void;
@@ -25,9 +26,11 @@ export function kernelChannel(publish: PublishFor): DisplayChannel {
   return {
     show: (bundle, displayId) => send("display_data", bundle, displayId),
     update: (bundle, displayId) => send("update_display_data", bundle, displayId),
-    headless: process.env.DIALBOOK_HEADLESS === "1",
     get session() {
       return currentCell()?.request.header.session ?? "";
+    },
+    get headless() {
+      return currentCell()?.request.header.username === headlessUser;
     },
   };
 }

@@ -1,9 +1,14 @@
 import { type Command, UsageError } from "./command.js";
+import { checkCommand } from "./commands/check.js";
 import { kernelCommand } from "./commands/kernel.js";
 import { runCommand } from "./commands/run.js";
 import { version } from "./version.js";
 
-const commands: { readonly [name: string]: Command } = { run: runCommand, kernel: kernelCommand };
+const commands: { readonly [name: string]: Command } = {
+  run: runCommand,
+  check: checkCommand,
+  kernel: kernelCommand,
+};
 
 /** The command line. @returns the exit code: 0 done, 1 something is wrong with the work, 2 with the command */
 export async function main(args: readonly string[]): Promise<number> {

@@ -1,6 +1,6 @@
 import { Dealer, Subscriber } from "zeromq";
 import { address, type Connection } from "./connection-file.js";
-import { decode, encode, header, type Message, WireError } from "./wire.js";
+import { decode, encode, header, headlessUser, type Message, WireError } from "./wire.js";
 
 type Content = { readonly [key: string]: unknown };
 type Listener = (message: Message) => void;
@@ -62,7 +62,7 @@ export class KernelClient {
 
   /** Sends a request; the reply counts as there when the kernel has published `idle` for it as well. */
   request(type: string, content: Content, channel: "shell" | "control" = "shell"): Asked {
-    const head = header(type, this.session);
+    const head = header(type, this.session, headlessUser);
     let answer = (): void => undefined;
     const answered = new Promise<void>((resolve) => {
       answer = resolve;

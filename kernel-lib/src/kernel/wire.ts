@@ -32,13 +32,16 @@ export class WireError extends Error {
 
 const delimiter = Buffer.from("<IDS|MSG>");
 
+/** the name under which the runner, which has no page, speaks to a kernel */
+export const headlessUser = "dialbook run";
+
 /** A fresh header; its time of sending never reaches a saved notebook. */
-export function header(type: string, session: string): Header {
+export function header(type: string, session: string, username = "dialbook"): Header {
   return {
     msg_id: randomUUID(),
     msg_type: type,
     session,
-    username: "dialbook",
+    username,
     date: new Date().toISOString(),
     version: "5.3",
   };

@@ -1,12 +1,16 @@
 import { join, relative } from "node:path";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { chapters, projectFolder } from "../project.js";
-import { findingType, type RanChapter } from "../ran-chapter.js";
+import type { RanChapter } from "../ran-chapter.js";
+import { writeReport } from "../report.js";
+import { findingsOf } from "../report-chapter.js";
 import { runNotebook } from "../runner.js";
+import { version } from "../version.js";
 
 const help = `dialbook run [CHAPTER…]   run notebooks top to bottom, each in a fresh kernel
 
   CHAPTER       a number, a name or a path; all of notebooks/ when left out
+  --report      write the report that can be handed on to build/report/
   --save        write the outputs into the notebooks themselves, where every cell ran
   --go-on       go on with the next cell after one has failed
   --timeout S   longest time for one cell, in seconds (default 120)
@@ -16,6 +20,7 @@ const help = `dialbook run [CHAPTER…]   run notebooks top to bottom, each in a
 What ran is kept in build/notebooks/. The exit code is 1 when a chapter failed.`;
 
 const options = {
+  report: { type: "boolean", default: false },
   save: { type: "boolean", default: false },
   "go-on": { type: "boolean", default: false },
   timeout: { type: "string", default: "120" },
@@ -43,6 +48,10 @@ export const runCommand: Command = {
     );
     const done = ran.filter((chapter) => chapter !== undefined);
     sayFindings(done);
+    if (values.report && done.length > 0) {
+      const list = writeReport({ chapters: done, folder: join(project, "build", "report"), version });
+      say(`\nThe report: ${relative(process.cwd(), list)}`);
+    }
     return done.length === paths.length && done.every(({ failure }) => failure === undefined) ? 0 : 1;
   },
 };
@@ -89,19 +98,10 @@ async function inTurns<T, R>(list: readonly T[], atOnce: number, work: (item: T)
 }
 
 function sayFindings(ran: readonly RanChapter[]): void {
-  const rows = ran.map((chapter) => ({ chapter, found: findings(chapter) })).filter(({ found }) => found.length > 0);
+  const rows = ran.map((chapter) => ({ chapter, found: findingsOf(chapter) })).filter(({ found }) => found.length > 0);
   if (rows.length === 0) return;
   say("\nWhat the chapters found:");
   for (const { chapter, found } of rows) say([chapter.title, ...found.map((text) => `  ${text}`)].join("\n"));
-}
-
-/** The stated results a chapter has shown. */
-function findings({ notebook }: RanChapter): string[] {
-  return notebook.cells
-    .flatMap((cell) => (cell.cell_type === "code" ? cell.outputs : []))
-    .map((output) => ("data" in output ? output.data[findingType] : undefined))
-    .map((finding) => (typeof finding === "object" && finding !== null && "text" in finding ? finding.text : undefined))
-    .filter((text): text is string => typeof text === "string");
 }
 
 function positive(option: string, text: string): number {
