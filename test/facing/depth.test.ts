@@ -72,3 +72,26 @@ it("refuses a chance that no depth can meet", () => {
     message: "depthFor: a chance of 1 can't be met by a depth; give a number between 0 and 1",
   });
 });
+
+it("gives the cut at a screw, on a place and between places", () => {
+  const plan = depth(wedge);
+  expect(plan.cutAt(mm(260), mm(100), um(100)).in("um")).toBeCloseTo(100 - 24, 6);
+  expect(plan.cutAt(mm(280), mm(120), um(100)).in("um")).toBeCloseTo(100 - 22, 6);
+  expect(plan.cutAt(mm(20), mm(20), um(40)).in("um")).toBeCloseTo(-8, 6);
+});
+
+it("carries the doubt of the map into the cut at a screw", () => {
+  const plan = depth(
+    aMap((x) => x / 40, { noiseUm: 1, gaugeUm: 4 }),
+    { draws: 200 },
+  );
+  const u = plan.cutAt(mm(260), mm(100), um(100)).standardUncertainty.in("um");
+  expect(u).toBeGreaterThan(1);
+  expect(u).toBeLessThan(8);
+});
+
+it("keeps its cautions", () => {
+  const plan = depth(wedge);
+  expect(plan.cautions.length).toBeGreaterThan(5);
+  expect(() => Object.assign(plan, { cautions: [] })).toThrow(TypeError);
+});

@@ -1,5 +1,5 @@
 import { areaText } from "../facing/reach.js";
-import { type Length, um } from "../quantity/index.js";
+import { display, type Length, type MimeBundle, um } from "../quantity/index.js";
 import { whatWouldChange } from "./change.js";
 import { hoursText, outlayText } from "./effort.js";
 import type { Option, OptionKey } from "./option.js";
@@ -26,6 +26,8 @@ export interface DecisionRow {
 
 /** Options against each other; made by `decision.options`. Nothing is weighed in secret: the rule is printed. */
 export class Decision {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
   readonly tolerance: FlatnessTolerance;
   /** the least flatness tolerance that anything could be proven to keep with this gauge and this map: the guard alone */
   readonly smallestProvable: Length;

@@ -30,3 +30,14 @@ function nearest(places: Surface["places"], x: number, y: number): number {
   }
   return best;
 }
+
+/** the four nearest places with weights by the square of their distance; a place that is hit counts alone */
+export function nearestPlaces({ places }: Surface, x: number, y: number): { index: number; weight: number }[] {
+  const near = places
+    .map((p, index) => ({ index, square: (p.xMm - x) ** 2 + (p.yMm - y) ** 2 }))
+    .toSorted((a, b) => a.square - b.square)
+    .slice(0, 4);
+  if (near[0]!.square < 1e-12) return [{ index: near[0]!.index, weight: 1 }];
+  const total = near.reduce((sum, { square }) => sum + 1 / square, 0);
+  return near.map(({ index, square }) => ({ index, weight: 1 / square / total }));
+}

@@ -1,10 +1,20 @@
 import { type SurfaceSource, surfaceOf } from "../form/places.js";
 import { MeasurementError } from "../measurement-error.js";
-import { type Length, mm2, Quantity, type Area as SurfaceArea, um, type Volume } from "../quantity/index.js";
+import {
+  display,
+  type Length,
+  type MimeBundle,
+  mm2,
+  Quantity,
+  type Area as SurfaceArea,
+  um,
+  type Volume,
+} from "../quantity/index.js";
 import type { Surface, SurfacePlace } from "../survey/surface.js";
+import { input, Measured } from "../uncertainty/index.js";
 import { cutCautions } from "./cautions.js";
-import { cellAreasMm2 } from "./cell-area.js";
-import { meanOf, quantileOf } from "./draws.js";
+import { cellAreasMm2, nearestPlaces } from "./cell-area.js";
+import { meanOf, quantileOf, standardDeviationOf } from "./draws.js";
 import { trueSurfaces } from "./true-surfaces.js";
 
 export interface DepthOptions {
@@ -78,6 +88,8 @@ export function depth(source: SurfaceSource, options: DepthOptions = {}): Facing
 
 /** How deep to face a map; made by `facing.depth`. */
 export class FacingDepth {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
   readonly firstContact: FirstContact;
   /** depth below first contact that cuts every probed place: median of the draws, its 95 % interval, and the depth that
    * does so with a chance of 95 % */
@@ -105,6 +117,7 @@ export class FacingDepth {
       high: um(quantileOf(this.#ranges, 0.975)),
       sure: um(quantileOf(this.#ranges, 0.95)),
     };
+    Object.freeze(this);
   }
 
   /** Area of the probed rectangle. */
@@ -151,6 +164,28 @@ export class FacingDepth {
       place,
       cut: um(meanOf(this.drawnUm.map((z) => Math.max(0, depthUm - (Math.max(...z) - z[i]!))))),
     }));
+  }
+
+  /**
+   * Cut at a spot of the map, such as a screw, at a depth below first contact: the four nearest places weighted by
+   * distance, with the doubt of the map. Negative where the cutter passes above.
+   */
+  cutAt(x: Length, y: Length, depthBelowContact: Length): Measured<"length"> {
+    const near = nearestPlaces(this.surface, x.in("mm"), y.in("mm"));
+    const depthUm = depthBelowContact.in("um");
+    const cuts = this.drawnUm.map((z) => {
+      const here = near.reduce((sum, { index, weight }) => sum + weight * z[index]!, 0);
+      return depthUm - (Math.max(...z) - here);
+    });
+    const scatter = standardDeviationOf(cuts);
+    if (!(scatter > 0)) return Measured.of(um(meanOf(cuts)), []);
+    const doubt = input.normal({
+      label: `map at x ${x.text("mm")}, y ${y.text("mm")}`,
+      estimate: um(0),
+      standardUncertainty: um(scatter),
+      source: `${this.surface.name}, noise, drift and gauge`,
+    });
+    return Measured.of(um(meanOf(cuts)), [{ input: doubt, sensitivity: 1 }]);
   }
 
   /** Area cleaned against depth: rows from first contact to past the depth that is sure to clean up. */

@@ -1,8 +1,10 @@
 import { MeasurementError } from "../measurement-error.js";
 import {
   type CuttingSpeed,
+  display,
   type Feed,
   type Length,
+  type MimeBundle,
   minutes,
   mmPerMin,
   mPerMin,
@@ -30,8 +32,8 @@ export interface PassInput {
   readonly returnFeed: Feed;
 }
 
-/** One round of parallel passes over the area. */
-export interface Passes {
+/** What a round of passes comes to. */
+export interface PassFacts {
   readonly count: number;
   /** the step-over that spreads the passes evenly, not above the one asked for */
   readonly stepOver: Length;
@@ -43,8 +45,52 @@ export interface Passes {
   readonly travelAcrossFeed: Length;
   /** cutting one-way and returning above the work; without tool changes and measuring */
   readonly time: Time;
-  readonly cautions: readonly string[];
-  toString(): string;
+}
+
+/** One round of parallel passes over the area; made by `facing.pass`. */
+export class Passes implements PassFacts {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+  readonly count: number;
+  readonly stepOver: Length;
+  readonly feed: Feed;
+  readonly cuttingSpeed: CuttingSpeed;
+  readonly travelAlongFeed: Length;
+  readonly travelAcrossFeed: Length;
+  readonly time: Time;
+  readonly cautions: readonly string[] = cutCautions;
+
+  constructor(facts: PassFacts) {
+    this.count = facts.count;
+    this.stepOver = facts.stepOver;
+    this.feed = facts.feed;
+    this.cuttingSpeed = facts.cuttingSpeed;
+    this.travelAlongFeed = facts.travelAlongFeed;
+    this.travelAcrossFeed = facts.travelAcrossFeed;
+    this.time = facts.time;
+    Object.freeze(this);
+  }
+
+  /** The plan as lines of a table. */
+  get rows(): readonly (readonly [what: string, value: string])[] {
+    return [
+      ["passes, one-way", String(this.count)],
+      ["step-over", `${this.stepOver.in("mm").toFixed(1)} mm`],
+      ["feed", this.feed.text()],
+      ["cutting speed", `${this.cuttingSpeed.in("m/min").toFixed(0)} m/min`],
+      ["travel along the feed", `${this.travelAlongFeed.in("mm").toFixed(0)} mm`],
+      ["travel across the feed", `${this.travelAcrossFeed.in("mm").toFixed(0)} mm`],
+      ["time in the cut and back", `${this.time.in("min").toFixed(0)} min`],
+    ];
+  }
+
+  toString(): string {
+    return this.rows.map(([what, value]) => `${what} ${value}`).join(", ");
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
 }
 
 /**
@@ -74,7 +120,7 @@ export function pass(input: PassInput): Passes {
   const count = gaps + 1;
   const cutting = (travelAlong.in("mm") * count) / feed.in("mm/min");
   const returning = (travelAlong.in("mm") * gaps + across) / input.returnFeed.in("mm/min");
-  return Object.freeze({
+  return new Passes({
     count,
     stepOver: input.stepOver.times(gaps > 0 ? across / gaps / asked : 1),
     feed,
@@ -82,10 +128,6 @@ export function pass(input: PassInput): Passes {
     travelAlongFeed: travelAlong,
     travelAcrossFeed: input.stepOver.times(across / asked),
     time: minutes(cutting + returning),
-    cautions: cutCautions,
-    toString(this: Passes) {
-      return `${this.count} one-way passes at ${this.feed.text()}, ${this.cuttingSpeed.text()}, ${this.time.in("min").toFixed(0)} min; ${this.travelAlongFeed.text("mm")} of travel along the feed`;
-    },
   });
 }
 

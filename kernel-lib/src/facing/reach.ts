@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type Length, mm } from "../quantity/index.js";
+import { display, type Length, type MimeBundle, mm } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 
 /** A rectangle on the map, in the map's own coordinates. */
@@ -21,19 +21,55 @@ export interface ReachInput {
   readonly feedAlong: "x" | "y";
 }
 
-/** The three outlines that differ on every machine: probed, driven, cut. */
-export interface Reach {
-  /** around the outermost places that were probed; outside it nothing is called clean or covered */
-  readonly probed: Area;
-  readonly travel: Area;
-  /** travel and the radius of the cutter further */
-  readonly cutter: Area;
+/** The three outlines that differ on every machine: probed, driven, cut; made by `facing.reach`. */
+export class Reach {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+  /** the area lies inside the outermost places probed; outside it nothing is called clean or covered */
   readonly areaIsProbed: boolean;
   /** the rim comes over all of the area */
   readonly areaIsCovered: boolean;
+
+  constructor(
+    readonly area: Area,
+    readonly probed: Area,
+    readonly travel: Area,
+    /** travel and the radius of the cutter further */
+    readonly cutter: Area,
+    /** where the spindle has to go so that every pass runs clear */
+    readonly needed: Area,
+  ) {
+    this.areaIsProbed = contains(probed, area);
+    this.areaIsCovered = contains(cutter, area);
+    Object.freeze(this);
+  }
+
   /** front and back rim both pass all of the area, with run-out */
-  readonly passesRunClear: boolean;
-  readonly notes: readonly string[];
+  get passesRunClear(): boolean {
+    return contains(this.travel, this.needed);
+  }
+
+  /** what does not fit, a sentence each; empty where all does */
+  get notes(): readonly string[] {
+    const { probed, cutter, needed, travel } = this;
+    return [
+      this.areaIsProbed
+        ? ""
+        : `part of the area lies outside the outermost places probed (${areaText(probed)}): nothing there is called clean or covered`,
+      this.areaIsCovered ? "" : `the rim comes only to ${areaText(cutter)}: part of the area stays uncut`,
+      this.passesRunClear
+        ? ""
+        : `to run clear at both ends the spindle has to go to ${areaText(needed)}, and the travel is ${areaText(travel)}: one rim alone cuts the last of it, with its own step where the tilts differ`,
+    ].filter((note) => note !== "");
+  }
+
+  toString(): string {
+    return [`probed ${areaText(this.probed)}; rim comes to ${areaText(this.cutter)}`, ...this.notes].join("; ");
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
 }
 
 /**
@@ -54,23 +90,7 @@ export function reach(surface: Pick<Surface, "places">, input: ReachInput): Reac
   const clear = input.cutterRadius.plus(input.runOut);
   const sideways = input.runOut.minus(input.cutterRadius);
   const needed = input.feedAlong === "x" ? grown(input.area, clear, sideways) : grown(input.area, sideways, clear);
-  const areaIsProbed = contains(probed, input.area);
-  const areaIsCovered = contains(cutter, input.area);
-  const passesRunClear = contains(input.travel, needed);
-  const notes = [
-    ...(areaIsProbed
-      ? []
-      : [
-          `part of the area lies outside the outermost places probed (${areaText(probed)}): nothing there is called clean or covered`,
-        ]),
-    ...(areaIsCovered ? [] : [`the rim comes only to ${areaText(cutter)}: part of the area stays uncut`]),
-    ...(passesRunClear
-      ? []
-      : [
-          `to run clear at both ends the spindle has to go to ${areaText(needed)}, and the travel is ${areaText(input.travel)}: the front rim alone cuts the last ${input.cutterRadius.text()}, with its own step where the tilts differ`,
-        ]),
-  ];
-  return { probed, travel: input.travel, cutter, areaIsProbed, areaIsCovered, passesRunClear, notes };
+  return new Reach(input.area, probed, input.travel, cutter, needed);
 }
 
 /** A rectangle from its four sides. @example facing.area(mm(0), mm(100), mm(0), mm(50)).xTo.text() // => "100 mm" */

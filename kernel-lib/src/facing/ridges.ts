@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type Length, type Slope, um } from "../quantity/index.js";
+import { display, type Length, type MimeBundle, type Slope, um } from "../quantity/index.js";
 
 export interface RidgesInput {
   readonly cutterRadius: Length;
@@ -11,15 +11,32 @@ export interface RidgesInput {
   readonly tiltAcrossFeed: Slope;
 }
 
-export interface Ridges {
-  /** peak to valley of what the tilted cutter leaves, all passes together (lower envelope of its tilted circles) */
-  readonly height: Length;
-  /** the same after a second round of passes offset by half a step */
-  readonly heightAfterHalfStep: Length;
-  /** check: step between passes from the tilt across the feed alone, step-over × tilt */
-  readonly step: Length;
-  /** check: hollow from the tilt along the feed alone, tilt × (R − √(R² − step-over²/4)) */
-  readonly hollow: Length;
+/** What a cutter out of tram leaves; made by `facing.ridges`. */
+export class Ridges {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+
+  constructor(
+    /** peak to valley of what the tilted cutter leaves, all passes together (lower envelope of its tilted circles) */
+    readonly height: Length,
+    /** the same after a second round of passes offset by half a step */
+    readonly heightAfterHalfStep: Length,
+    /** check: step between passes from the tilt across the feed alone, step-over × tilt */
+    readonly step: Length,
+    /** check: hollow from the tilt along the feed alone, tilt × (R − √(R² − step-over²/4)) */
+    readonly hollow: Length,
+  ) {
+    Object.freeze(this);
+  }
+
+  toString(): string {
+    const print = (length: Length) => `${length.in("um").toFixed(1)} µm`;
+    return `ridges of ${print(this.height)}, ${print(this.heightAfterHalfStep)} after a second round offset by half a step; checks for one tilt alone: step ${print(this.step)}, hollow ${print(this.hollow)}`;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
 }
 
 /**
@@ -43,12 +60,12 @@ export function ridges(input: RidgesInput): Ridges {
   }
   const along = Math.abs(input.tiltAlongFeed.in("um/m"));
   const across = Math.abs(input.tiltAcrossFeed.in("um/m"));
-  return {
-    height: um(envelopeUm(radius, stepOver, along, across)),
-    heightAfterHalfStep: um(envelopeUm(radius, stepOver / 2, along, across)),
-    step: um((stepOver * across) / 1000),
-    hollow: um(hollowUm(radius, stepOver, along)),
-  };
+  return new Ridges(
+    um(envelopeUm(radius, stepOver, along, across)),
+    um(envelopeUm(radius, stepOver / 2, along, across)),
+    um((stepOver * across) / 1000),
+    um(hollowUm(radius, stepOver, along)),
+  );
 }
 
 function hollowUm(radiusMm: number, widthMm: number, alongUmPerM: number): number {

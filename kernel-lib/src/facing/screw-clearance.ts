@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type Kind, type Length, Quantity } from "../quantity/index.js";
+import { display, type Kind, type Length, type MimeBundle, Quantity } from "../quantity/index.js";
 import { type Input, Measured } from "../uncertainty/index.js";
 import { capScrew } from "./cap-screw.js";
 import { cutCautions } from "./cautions.js";
@@ -45,15 +45,36 @@ export interface ScrewRow {
   readonly safe: boolean;
 }
 
-export interface ScrewClearance {
-  readonly rows: readonly ScrewRow[];
+/** Screw heads against the finished surface; made by `facing.screwClearance`. */
+export class ScrewClearance {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
   /** the screw that comes nearest to the cutter */
   readonly nearest: ScrewRow;
   readonly safe: boolean;
-  /** plate left under the heads */
-  readonly web: Length;
-  readonly cautions: readonly string[];
-  toString(): string;
+  readonly cautions: readonly string[] = cutCautions;
+
+  constructor(
+    readonly rows: readonly ScrewRow[],
+    /** what has to stay between cutter and head */
+    readonly margin: Length,
+    /** plate left under the heads */
+    readonly web: Length,
+  ) {
+    this.nearest = rows.reduce((least, row) => (row.atLeast.si < least.atLeast.si ? row : least));
+    this.safe = rows.every((row) => row.safe);
+    Object.freeze(this);
+  }
+
+  toString(): string {
+    const { label, clearance, atLeast } = this.nearest;
+    const verdict = this.safe ? "clear of the cutter" : "not safe: deepen the counterbores or cut less";
+    return `nearest head ${label}: ${clearance.text("mm")} below the finished surface, at least ${atLeast.in("mm").toFixed(2)} mm; ${verdict}`;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
 }
 
 /**
@@ -75,19 +96,7 @@ export function screwClearance(input: ScrewClearanceInput): ScrewClearance {
   const washer = input.washer?.si ?? 0;
   checkPlate(input, head, washer);
   const rows = input.screws.map(({ label, cut }) => rowOf(input, label, cut, head.si + washer));
-  const nearest = rows.reduce((least, row) => (row.atLeast.si < least.atLeast.si ? row : least));
-  return Object.freeze({
-    rows,
-    nearest,
-    safe: rows.every((row) => row.safe),
-    web: input.plateThickness.minus(input.leastCounterboreDepth),
-    cautions: cutCautions,
-    toString(this: ScrewClearance) {
-      const { label, clearance, atLeast } = this.nearest;
-      const verdict = this.safe ? "clear of the cutter" : "not safe: deepen the counterbores or cut less";
-      return `nearest head ${label}: ${clearance.text("mm")} below the finished surface, at least ${atLeast.in("mm").toFixed(2)} mm; ${verdict}`;
-    },
-  });
+  return new ScrewClearance(rows, input.margin, input.plateThickness.minus(input.leastCounterboreDepth));
 }
 
 function rowOf(input: ScrewClearanceInput, label: string, cut: Length | Measured<"length">, above: number): ScrewRow {
