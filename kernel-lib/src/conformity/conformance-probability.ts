@@ -11,7 +11,7 @@ import { checkTolerance, type Tolerance } from "./tolerance.js";
  * @throws MeasurementError `tolerance`
  * @see JCGM 106:2012, clause 7
  * @example
- * conformanceProbability(
+ * conformity.conformanceProbability(
  *   Measured.from(input.normal({ label: "V", estimate: plain(-5.47), standardUncertainty: plain(0.05) })),
  *   { upper: plain(-5.4) },
  * ).toFixed(4) // => "0.9192"

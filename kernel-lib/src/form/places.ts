@@ -12,7 +12,7 @@ export interface Places {
 }
 
 export function surfaceOf(source: SurfaceSource): Surface {
-  return "places" in source ? source : source.surface();
+  return "surface" in source ? source.surface() : source;
 }
 
 /**

@@ -19,7 +19,7 @@ export interface NumberBudgetSpec<I extends { readonly [name: string]: Given }, 
  *
  * @throws MeasurementError as `budget` does
  * @example
- * budgetOfNumbers({
+ * uncertainty.budgetOfNumbers({
  *   measurand: "sag of the bar",
  *   inputs: { L: input.normal({ label: "length", estimate: mm(200), standardUncertainty: mm(1) }) },
  *   units: { L: "mm" },

@@ -19,7 +19,7 @@ export interface VarianceLine {
  * @throws MeasurementError `no-uncertainty` when no line contributes
  * @see JCGM 100:2008, annex G.4
  * @example
- * effectiveDegreesOfFreedom([
+ * uncertainty.effectiveDegreesOfFreedom([
  *   { label: "repeatability", contribution: 3, degreesOfFreedom: 9 },
  *   { label: "certificate", contribution: 4, degreesOfFreedom: Infinity },
  * ]) // => 69.44444444444444
