@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { type OptionsInput, options, outlay } from "../../kernel-lib/src/decision/index.js";
+import { localHighs } from "../../kernel-lib/src/form/index.js";
 import { hours, mm, um } from "../../kernel-lib/src/quantity/index.js";
 import { aMap } from "../facing/a-map.js";
 import { refusal } from "../refusal.js";
@@ -108,6 +109,7 @@ it("gives the error left on a part: slope of the table against travel times its 
   const tilted = aMap((x, y) => 0.04 * x - 0.05 * y);
   const decision = options({ surface: tilted, tolerance: job(10), part: { x: mm(400), y: mm(160) }, draws: 200 });
   expect(decision.option("leave").errorOnPart).toContain("by 24 µm over 400 mm × 160 mm");
+  expect(decision.option("leave").partOutOfParallel!.in("um")).toBeCloseTo(24, 6);
 });
 
 it("says that nothing can be proven below what the gauge can tell", () => {
@@ -122,6 +124,13 @@ it("names the nearest option where none is sure", () => {
   const decision = at(6, { plate: { ...outlook, heatUpTo: um(20) } });
   const sure = decision.reaching.filter((o) => o.key !== "area");
   expect(sure).toEqual([]);
+});
+
+it("stones what it is told to, and not a place that was ruled out", () => {
+  const found = localHighs(map);
+  expect(found.areas.map((area) => area.top.label)).toEqual(["A2"]);
+  expect(at(16, { highs: found }).option("stone").prediction).toEqual(at(16).option("stone").prediction);
+  expect(at(16, { highs: { areas: [] } }).option("stone").verdict).toBe("can't be judged");
 });
 
 it("says that there is no rim where none stands out", () => {
@@ -171,4 +180,13 @@ it("refuses money without a currency and sums that are no sum", () => {
     'outlay: "euros" is not a currency; give the three letters of ISO 4217, such as "EUR"',
   );
   expect(refusal(() => outlay(Number.NaN, "EUR")).message).toBe("outlay: NaN is not a sum of money; give zero or more");
+});
+
+it("refuses a map with a height that is not a number, so that none can win", () => {
+  const places = map.places.map((p, i) => (i === 5 ? { ...p, zUm: Number.NaN } : p));
+  expect(refusal(() => at(16, { surface: { ...map, places } }))).toEqual({
+    code: "not-finite",
+    message:
+      "decision.options: 1 of 78 places of a map have no height or no place (A6); measure them, or leave them out of the list",
+  });
 });

@@ -1,5 +1,6 @@
 import { loosenCautions, measuringCautions, stoningCautions } from "../facing/index.js";
 import { areaText } from "../facing/reach.js";
+import { um } from "../quantity/index.js";
 import type { Option, OptionKey, PredictedHeight } from "./option.js";
 import { predictionOf, verdictOf } from "./prediction.js";
 import { flatnessUm, outOfParallelUm, type Simulation, twistRemover, uniformsOf } from "./simulation.js";
@@ -65,7 +66,7 @@ export function statedArea(simulation: Simulation): Option {
     area: found.area,
     map: heights(simulation, doubt.likelyUm, found.indices),
     assumes: `the largest rectangle with a chance of 95 %: ${areaText(found.area)}`,
-    errorOnPart: partText(simulation, doubt.likelyUm),
+    ...partError(simulation, doubt.likelyUm),
     effort: input.efforts?.area ?? {},
   };
 }
@@ -134,7 +135,7 @@ function judged(
     prediction,
     verdict: verdictOf(prediction),
     map: heights(simulation, likely),
-    errorOnPart: partText(simulation, likely),
+    ...partError(simulation, likely),
     effort: simulation.input.efforts?.[key] ?? {},
   };
 }
@@ -168,11 +169,18 @@ function heights({ input }: Simulation, zUm: readonly number[], only?: readonly 
   });
 }
 
-function partText({ input }: Simulation, heightUm: readonly number[]): string {
-  const follows =
-    "a stiff part comes out of parallel by the slope of the table against travel; a thin one follows the map";
-  if (!input.part) return follows;
+function partError(
+  { input }: Simulation,
+  heightUm: readonly number[],
+): Pick<Option, "errorOnPart" | "partOutOfParallel"> {
+  if (!input.part) {
+    const follows = "a stiff part comes out of parallel by the slope of the table against travel";
+    return { errorOnPart: `${follows}; a thin one follows the map` };
+  }
   const { x, y } = input.part;
-  const error = outOfParallelUm(input, heightUm, x, y);
-  return `top out of parallel with underside by ${error.toFixed(0)} µm over ${x.text("mm")} × ${y.text("mm")} (slope of the table against travel); a thin part follows the map besides`;
+  const error = um(outOfParallelUm(input, heightUm, x, y));
+  return {
+    partOutOfParallel: error,
+    errorOnPart: `top out of parallel with underside by ${error.in("um").toFixed(0)} µm over ${x.text("mm")} × ${y.text("mm")} (slope of the table against travel); a thin part follows the map besides`,
+  };
 }

@@ -49,6 +49,8 @@ export interface Option {
   readonly byStraightedge: string;
   /** what is left on a part that is clamped on it and faced */
   readonly errorOnPart: string;
+  /** the same as a length, for a stiff part of the size given; absent where it is not known */
+  readonly partOutOfParallel?: Length;
   readonly effort: Effort;
   readonly canBeUndone: string;
   readonly risks: string;

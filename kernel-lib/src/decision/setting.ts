@@ -1,5 +1,5 @@
 import type { Tolerance } from "../conformity/index.js";
-import type { SurfaceSource } from "../form/places.js";
+import type { LocalHighs, SurfaceSource } from "../form/index.js";
 import { MeasurementError } from "../measurement-error.js";
 import type { Length } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
@@ -37,8 +37,8 @@ export interface OptionsInput extends Omit<Setting, "surface"> {
 export interface Setting {
   readonly surface: Surface;
   readonly tolerance: FlatnessTolerance;
-  /** places that stand high beyond the limit, by label; found from the map where left out */
-  readonly highs?: readonly { readonly label: string }[];
+  /** what `form.localHighs` found, with what is no metal left out; found from the map where not given */
+  readonly highs?: { readonly areas: LocalHighs["areas"] };
   /** a part that will be clamped on it, for the error left on the part */
   readonly part?: { readonly x: Length; readonly y: Length };
   readonly plate?: PlateOutlook;

@@ -1,5 +1,6 @@
 import { standardDeviationOf } from "../facing/draws.js";
 import { type DrawnSurface, type TrueSurfaces, trueSurfaces } from "../facing/true-surfaces.js";
+import { localHighs } from "../form/index.js";
 import { leastSquares, leastSquaresPlane, minimumZonePlane, randomStream } from "../numerics/index.js";
 import type { Length } from "../quantity/index.js";
 import type { Setting } from "./setting.js";
@@ -19,6 +20,9 @@ export interface Simulation {
   /** places that stand high beyond the limit, by index */
   readonly highs: readonly number[];
 }
+
+/** below this count a robust surface can't be told from its highs */
+const leastForHighs = 12;
 
 /** one-sided factor of the normal law at 95 % */
 const oneSided = 1.6449;
@@ -78,9 +82,12 @@ export function outOfParallelUm({ surface }: Setting, heightUm: readonly number[
   return Math.abs(plane.slopeX) * x.in("mm") + Math.abs(plane.slopeY) * y.in("mm");
 }
 
-function highsOf({ surface, highs }: Setting, doubt: TrueSurfaces): readonly number[] {
-  if (!highs) return doubt.standsOut.filter((i) => surface.places[i]!.zUm > doubt.smoothUm[i]!);
-  const labels = new Set(highs.map((h) => h.label));
+function highsOf({ surface, highs }: Setting, likely: TrueSurfaces): readonly number[] {
+  if (!highs && surface.places.length < leastForHighs) {
+    return likely.standsOut.filter((i) => surface.places[i]!.zUm > likely.smoothUm[i]!);
+  }
+  const { areas } = highs ?? localHighs(surface);
+  const labels = new Set(areas.flatMap((area) => area.places.map((p) => p.label)));
   return surface.places.flatMap((p, i) => (labels.has(p.label) ? [i] : []));
 }
 
