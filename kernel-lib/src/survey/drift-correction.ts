@@ -3,7 +3,7 @@ import type { HeightTable } from "./height-table.js";
 import type { SurfaceDrift } from "./surface.js";
 
 /** Share of clean surveys in which a straight drift, and in which a bent one, is seen by mistake. */
-export const driftRates = { line: 0.01, bend: 0.004 };
+export const driftRates = { line: 0.011, bend: 0.004 };
 
 /** Drift taken out of the readings, and the doubt it leaves. */
 export interface DriftCorrection {

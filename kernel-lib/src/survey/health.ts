@@ -1,3 +1,4 @@
+import { display, type MimeBundle } from "../quantity/index.js";
 import { correctDrift } from "./drift-correction.js";
 import type { Checked, Finding, Severity } from "./finding.js";
 import { checkPasses, checkPlaces, checkShifts, passRate } from "./health-readings.js";
@@ -14,6 +15,9 @@ import type { Sheet } from "./sheet.js";
  * Checks that rest on statistics share one rate of false alarms: at most 5 of 100 clean sheets draw one of them.
  */
 export class Health {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+
   private constructor(
     readonly name: string,
     readonly findings: readonly Finding[],

@@ -8,11 +8,11 @@ export interface ReadOptions extends ParseOptions {
 }
 
 /**
- * Reads a survey from a sheet on the disk; a relative path starts from the folder of the notebook.
+ * Reads a survey from a sheet on the disk; a relative path starts from the working folder, which in a notebook is the folder of the notebook.
  *
  * @throws MeasurementError `no-such-file`, `closed-sheet-changed` (strict), and all that `parseSurvey` refuses
  * @example
- * typeof readSurvey // => "function"
+ * readSurvey("data/plate-faced.csv").places.length // => 50
  */
 export function readSurvey(path: string, options: ReadOptions = {}): Survey {
   const { strict, ...stated } = options;
