@@ -121,9 +121,13 @@ it("says that nothing can be proven below what the gauge can tell", () => {
 });
 
 it("names the nearest option where none is sure", () => {
-  const decision = at(6, { plate: { ...outlook, heatUpTo: um(20) } });
-  const sure = decision.reaching.filter((o) => o.key !== "area");
-  expect(sure).toEqual([]);
+  const chequered = aMap((x, y) => (((x - 20) / 40 + (y - 20) / 40) % 2) * 40, { noiseUm: 0.6, gaugeUm: 2 });
+  const decision = at(16, { surface: chequered, plate: { ...outlook, heatUpTo: um(40) } });
+  expect(decision.reaching).toEqual([]);
+  expect(decision.option("area").assumes).toBe("no rectangle of the map is within 16 µm with a chance of 95 %");
+  expect(decision.answer).toMatch(
+    /^No option on the list reaches 16 µm \(drawing of the job\) with a chance of 95 %; nearest is fixture plate, faced in place with \d\d %$/,
+  );
 });
 
 it("stones what it is told to, and not a place that was ruled out", () => {
