@@ -34,7 +34,7 @@ export {
   setStrictSheets,
 } from "./survey/index.js";
 
-// Form of a surface
+// What a form is: planes, flatness
 
 export * as form from "./form/index.js";
 

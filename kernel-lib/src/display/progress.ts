@@ -74,6 +74,10 @@ export class Progress {
     this.cancelled = true;
   }
 
+  toString(): string {
+    return `${this.label}: ${this.doneCount} of ${this.total}`;
+  }
+
   private hide(): void {
     if (this.lastShown !== undefined) this.surroundings.show?.(undefined);
     this.lastShown = undefined;

@@ -2,13 +2,15 @@ import { SmallestChange, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import { FacingDepth } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
+import { Flatness } from "../form/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
 import { Health, Survey } from "../survey/index.js";
 import { Budget, Input, Measured } from "../uncertainty/index.js";
 import { figureBundle } from "./figure-bundle.js";
-import type { Presenter } from "./present.js";
+import { type Presenter, sentencePresenter } from "./present.js";
+import { presentFlatness } from "./present-form.js";
 import { presentDecision, presentDepth } from "./present-plan.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
 import {
@@ -18,6 +20,7 @@ import {
   presentSmallestChange,
   presentVerdict,
 } from "./present-uncertainty.js";
+import { Progress } from "./progress.js";
 import { quantityBundle } from "./quantity-bundle.js";
 
 /** A class and how its values are shown. */
@@ -46,9 +49,11 @@ const rows: readonly Row[] = [
   row(Health, presentHealth),
   row<Verdict<Kind>>(Verdict, presentVerdict),
   row<SmallestChange<Kind>>(SmallestChange, presentSmallestChange),
+  row(Flatness, presentFlatness),
   row(FacingDepth, presentDepth),
   row(Decision, presentDecision),
   row(Figure, figureBundle),
+  row(Progress, sentencePresenter()),
 ];
 
 for (const { attach } of rows) attach();

@@ -12,8 +12,8 @@ export interface ColourScale {
  * blindnesses, and every colour is light enough for dark figures to be read on it. */
 export const heightScale: ColourScale = {
   stops: [
-    [63, 140, 190],
-    [116, 174, 209],
+    [75, 150, 199],
+    [123, 180, 213],
     [173, 207, 226],
     [244, 241, 236],
     [243, 205, 165],

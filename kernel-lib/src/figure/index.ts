@@ -4,3 +4,4 @@ export { Figure, type FigureContent, type FigureTexts, type Json, type JsonObjec
 export { heightMap, uncertaintyMap } from "./height-map.js";
 export { heightSurface } from "./height-surface.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
+export { residualMap, residualSurface } from "./residuals.js";

@@ -6,7 +6,7 @@ import { figureWidth, frameRoom } from "./frame.js";
 import { figureLines, heightDecimals, type MapOptions, type Outline } from "./options.js";
 import { type Sheet, sheetOf } from "./sheet.js";
 import { roundStep, type Tick, ticks } from "./ticks.js";
-import { type View, type ViewPlace, viewOf } from "./view.js";
+import { along, type View, type ViewPlace, viewOf } from "./view.js";
 
 type Span = readonly [from: number, to: number];
 
@@ -103,10 +103,7 @@ function dashName(i: number): string {
 }
 
 function turned({ cornersMm }: Outline, { across, away }: View, i: number): MapPlan["outlines"][number] {
-  const corners = cornersMm.map(([x, y]): Span => {
-    const own = { x, y };
-    return [across.sign * own[across.name], away.sign * own[away.name]];
-  });
+  const corners = cornersMm.map(([x, y]): Span => [along(across, { x, y }), along(away, { x, y })]);
   return { dash: i % dashNames.length, corners };
 }
 

@@ -63,9 +63,14 @@ export function viewOf(surface: Surface, values: readonly number[]): View {
     }
     const own = { x: xMm, y: yMm };
     const where = `x ${own.x} mm, y ${own.y} mm`.replaceAll("-", "−");
-    return { label, u: across.sign * own[across.name], v: away.sign * own[away.name], value, where };
+    return { label, u: along(across, own), v: along(away, own), value, where };
   });
   return { across, away, places };
+}
+
+/** Coordinate of a place along an axis of the picture; a turned axis has no −0. */
+export function along({ name, sign }: ViewAxis, own: { readonly x: number; readonly y: number }): number {
+  return sign === 1 ? own[name] : 0 - own[name];
 }
 
 function acrossAxis(frame: Frame, away: ViewAxis, name: string): ViewAxis {

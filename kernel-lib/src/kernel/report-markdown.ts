@@ -57,8 +57,9 @@ function plainText(tokens: readonly { readonly type: string; readonly raw: strin
     .join("");
 }
 
-/** A scheme other than http and https, also one with blanks or control characters in it, is no link. */
+/** A scheme other than http and https, also one with blanks, control characters or coded signs in it, is no link. */
 function safeLink(href: string): boolean {
+  if (/&(?:#|tab;|newline;|colon;)/i.test(href)) return false;
   const bare = [...href].filter((sign) => sign > " ").join("");
   return /^https?:\/\//i.test(bare) || (!/^[^/?#]*:/.test(bare) && !bare.startsWith("//"));
 }

@@ -1,0 +1,162 @@
+import { describe, expect, it } from "vitest";
+import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
+import { bars, heightMap, heightSurface, uncertaintyMap } from "../../kernel-lib/src/figure/index.js";
+import { clubTable, scatteredTable } from "./club-table.js";
+import { liveWords, stillWords } from "./words.js";
+
+const cautions = [
+  { title: "before any bolt of the head is loosened", lines: ["Lower the head onto a block.", "One bolt at a time."] },
+];
+const options = { cautions, notes: ["open sheet", "<b>as typed</b> & kept"] };
+const table = clubTable();
+const holed = clubTable({ places: table.places.filter(({ label }) => label !== "C4" && label !== "F1") });
+const shares = [
+  { label: "gauge, certificate", value: 61, text: "61 %" },
+  { label: "repeats of a place", value: 39, text: "39 %" },
+];
+
+const figures: { readonly [name: string]: Figure } = {
+  "surface on a grid": heightSurface(table, options),
+  "surface of scattered places": heightSurface(scatteredTable(), options),
+  "map on a grid": heightMap(table, options),
+  "map with blanks": heightMap(holed, options),
+  "map of scattered places": heightMap(scatteredTable(), {
+    ...options,
+    outlines: [
+      {
+        name: "what the cutter reaches",
+        cornersMm: [
+          [-20, -20],
+          [1000, -20],
+          [1000, 270],
+          [-20, 270],
+        ],
+      },
+    ],
+  }),
+  "map of uncertainty": uncertaintyMap(
+    table,
+    table.places.map(() => 1.2),
+    options,
+  ),
+  bars: bars({ title: "where it comes from", axis: "share of the variance/%", rows: shares, ...options }),
+};
+
+describe.each(Object.entries(figures))("%s", (_, figure) => {
+  it("says the same words live and still", () => {
+    const { texts } = figure;
+    const wanted = [texts.title, texts.subtitle, ...texts.axes, ...texts.edges, ...texts.lines, ...texts.marked];
+    for (const words of [liveWords(figure), stillWords(figure)]) {
+      for (const text of wanted) expect(words).toContain(text.replace(/\s+/g, " "));
+    }
+  });
+
+  it("carries the caution and the limits", () => {
+    expect(figure.texts.lines[0]).toBe(
+      "Caution: before any bolt of the head is loosened. Lower the head onto a block. One bolt at a time.",
+    );
+    expect(figure.texts.lines).toContain("open sheet");
+  });
+
+  it("holds no number that is none and is one piece of SVG", () => {
+    expect(figure.still).not.toMatch(/NaN|Infinity|undefined/);
+    expect(JSON.stringify(figure.layout)).not.toContain("null");
+    expect(figure.still.startsWith("<svg ") && figure.still.endsWith("</svg>")).toBe(true);
+  });
+});
+
+describe("a surface", () => {
+  it("is drawn with exactly the stated exaggeration", () => {
+    const figure = heightSurface(table);
+    const scene = figure.layout.scene as JsonObject;
+    const [x, z] = [scene.xaxis as JsonObject, scene.zaxis as JsonObject].map(({ range }) => range as number[]);
+    const aspect = scene.aspectratio as { x: number; z: number };
+    const perMm = aspect.x / (x![1]! - x![0]!);
+    const drawnPerMm = aspect.z / ((z![1]! - z![0]!) / 1000);
+    expect(figure.texts.exaggeration).toBe("heights × 5000");
+    expect(drawnPerMm / perMm).toBeCloseTo(5000, 6);
+  });
+
+  it("keeps scale and exaggeration when the limit is given, so that before and after compare", () => {
+    const flatter = clubTable({ places: table.places.map((place) => ({ ...place, zUm: place.zUm / 4 })) });
+    const [before, after] = [table, flatter].map((surface) => heightSurface(surface, { limitUm: 40 }));
+    expect(after!.texts.exaggeration).toBe(before!.texts.exaggeration);
+    expect((after!.layout.scene as JsonObject).zaxis).toEqual((before!.layout.scene as JsonObject).zaxis);
+  });
+
+  it("names its reference and its frame in the subtitle", () => {
+    const heightsUm = table.places.map(({ zUm }) => zUm - 2);
+    const figure = heightSurface(table, { residuals: { heightsUm, reference: "above the least-squares plane" } });
+    expect(figure.texts.subtitle).toBe(
+      "heights above the least-squares plane, against the machine's own travel; heights × 5000",
+    );
+  });
+});
+
+describe("a map", () => {
+  it("puts FRONT below and mirrors a sheet that counts table motion", () => {
+    const frame = { relativeTo: "travel", front: "y-", plusX: "left", plusY: "back" } as const;
+    const [plain, turned] = [table, clubTable({ frame })].map((surface) => heightMap(surface).data[0]!);
+    expect(turned!.x).toEqual([...(plain!.x as number[])].reverse().map((x) => 0 - x));
+    const rows = (data: JsonObject): number[][] => data.z as number[][];
+    expect(rows(turned!)[0]).toEqual([...rows(plain!)[0]!].reverse());
+  });
+
+  it("draws a straight slope with its lines where they belong, up to the rim", () => {
+    // z = x/10 µm over 0 … 100 mm, limit 10: the level 2 µm stands at x = 20 mm, in the box from −4.5 to 104.5 mm
+    const places = [0, 50, 100].flatMap((yMm) =>
+      [0, 50, 100].map((xMm) => ({ label: `${xMm} ${yMm}`, xMm, yMm, zUm: xMm / 10, count: 1 })),
+    );
+    const figure = heightMap(clubTable({ places }));
+    const [u0, u1] = (figure.layout.xaxis as { range: number[] }).range;
+    const paths = [...figure.still.matchAll(/<path d="([^"]*)"[^>]*stroke-opacity/g)].map(([, d]) => d!);
+    const lefts = paths.map((d) => Math.min(...[...d.matchAll(/[ML](-?[\d.]+),/g)].map(([, x]) => Number(x))));
+    const found = lefts.map((x) => u0! + ((x - 78) / 450) * (u1! - u0!));
+    // levels below zero take in everything and start left of the rim
+    const inside = found.filter((x) => x > 1);
+    expect(inside.map((x) => Math.round(x))).toEqual([20, 40, 60, 80]);
+  });
+
+  it("names the frame when its directions contradict each other", () => {
+    const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "front" } as const;
+    expect(() => heightMap(clubTable({ frame }))).toThrow(
+      "figure of Club mill table, before: FRONT is y-, +X points right and +Y points front; with this FRONT +Y points " +
+        "back and the other axis right or left; check the sheet at the machine",
+    );
+  });
+
+  it("refuses a height that is no number, a wrong count and too few places", () => {
+    const heightsUm = table.places.map((_, i) => (i === 3 ? Number.NaN : 0));
+    expect(() => heightMap(table, { residuals: { heightsUm, reference: "above zero" } })).toThrow(
+      "figure of Club mill table, before, place A4: x 210 mm, y 0 mm, value NaN; all three must be numbers",
+    );
+    expect(() => uncertaintyMap(table, [1, 2])).toThrow(
+      "figure of Club mill table, before: 2 value(s) for 90 place(s); give one a place",
+    );
+    expect(() => heightMap(clubTable({ places: table.places.slice(0, 2) }))).toThrow(
+      "figure of Club mill table, before: 2 place(s); a surface needs three that are not on one line",
+    );
+  });
+
+  it("draws a table without any unevenness", () => {
+    const flat = clubTable({ places: table.places.map((place) => ({ ...place, zUm: 0 })) });
+    expect(heightMap(flat).still).not.toContain("NaN");
+    expect(heightSurface(flat).still).not.toContain("NaN");
+  });
+});
+
+describe("bars", () => {
+  it("refuse a value below zero and an empty list", () => {
+    expect(() =>
+      bars({ title: "shares", axis: "share/%", rows: [{ label: "gauge", value: -1, text: "−1 %" }] }),
+    ).toThrow("figure shares, bar gauge: -1; give a number not below zero");
+    expect(() => bars({ title: "shares", axis: "share/%", rows: [] })).toThrow(
+      "figure shares: no bar to draw; give at least one row",
+    );
+  });
+});
+
+it("the same figure has the same id, another one another", () => {
+  expect(heightMap(clubTable()).id).toBe(heightMap(clubTable()).id);
+  expect(heightMap(clubTable()).id).not.toBe(heightMap(clubTable({ name: "after" })).id);
+});
