@@ -1,4 +1,5 @@
 import { basename, dirname, join } from "node:path";
+import { MeasurementError } from "../measurement-error.js";
 import { CellOutputs } from "./cell-outputs.js";
 import { deathFailure, lateFailure, replyFailure, timeoutFailure } from "./failure.js";
 import { KernelProcess } from "./kernel-process.js";
@@ -66,11 +67,7 @@ class NotebookRun {
   }
 
   async all(): Promise<string | undefined> {
-    const kernel = await KernelProcess.start({
-      folder: dirname(this.options.path),
-      scratch: this.options.outputFolder,
-      published: (message) => this.heard(message),
-    });
+    const kernel = await this.start();
     this.languageInfo = kernel.languageInfo;
     const stop = (): void => {
       this.fail(`${this.name}: was stopped before its end`);
@@ -89,6 +86,19 @@ class NotebookRun {
       await kernel.shutdown();
     }
     return this.failure;
+  }
+
+  private async start(): Promise<KernelProcess> {
+    try {
+      return await KernelProcess.start({
+        folder: dirname(this.options.path),
+        scratch: this.options.outputFolder,
+        published: (message) => this.heard(message),
+      });
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      throw new MeasurementError("kernel-start", `${this.name}: ${reason}`);
+    }
   }
 
   private over(): boolean {
