@@ -1,0 +1,52 @@
+// The inputs of the benchmark, the same bits in every language: a 32-bit generator whose draw k depends on k alone,
+// near-normal numbers as sums of twelve draws, and a checksum over the words of the arrays.
+
+const stride = 0x6d2b79f5;
+
+/** draws first … first + count − 1 of the stream of a seed, each in [0, 1) */
+export function uniforms(seed, first, count) {
+  const draws = new Float64Array(count);
+  for (let k = 0; k < count; k++) {
+    const state = (seed + Math.imul(first + k + 1, stride)) | 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61)) ^ mixed;
+    draws[k] = ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
+  }
+  return draws;
+}
+
+/** count numbers of mean 0 and variance 1: the i-th is the sum of draw i of twelve consecutive blocks, less 6 */
+export function nearNormals(seed, first, count) {
+  const sums = new Float64Array(count);
+  for (let block = 0; block < 12; block++) {
+    const draws = uniforms(seed, first + block * count, count);
+    for (let i = 0; i < count; i++) sums[i] += draws[i];
+  }
+  return sums.map((sum) => sum - 6);
+}
+
+/** 8 hexadecimal digits: sum of word j × (2 j + 1) over the little-endian 32-bit words of all arrays in turn */
+export function checksum(...arrays) {
+  let total = 0;
+  let odd = 1;
+  for (const array of arrays) {
+    for (const word of new Uint32Array(array.buffer, array.byteOffset, array.length * 2)) {
+      total = (total + Math.imul(word, odd)) | 0;
+      odd = (odd + 2) | 0;
+    }
+  }
+  return (total >>> 0).toString(16).padStart(8, "0");
+}
+
+/** points of a bowed, tilted table: x and y in mm over 2000 × 1000, z in µm with a noise of 1.5 */
+export function planePoints(seed, count) {
+  const x = uniforms(seed, 0, count).map((u) => 2000 * u);
+  const y = uniforms(seed, count, count).map((u) => 1000 * u);
+  const noise = nearNormals(seed, 2 * count, count);
+  const z = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const bent = (x[i] - 1000) * 0.001;
+    z[i] = 12.5 + 0.003 * x[i] - 0.002 * y[i] - 4 * bent * bent + 1.5 * noise[i];
+  }
+  return { x, y, z };
+}

@@ -1,0 +1,33 @@
+"""The inputs of the benchmark in numpy, bit for bit those of generate.mjs."""
+import numpy as np
+
+STRIDE = np.uint32(0x6D2B79F5)
+
+
+def uniforms(seed, first, count):
+    k = np.arange(first + 1, first + count + 1, dtype=np.uint64).astype(np.uint32)
+    state = np.uint32(seed) + k * STRIDE
+    mixed = (state ^ (state >> np.uint32(15))) * (state | np.uint32(1))
+    mixed = (mixed + (mixed ^ (mixed >> np.uint32(7))) * (mixed | np.uint32(61))) ^ mixed
+    return (mixed ^ (mixed >> np.uint32(14))) / 4294967296.0
+
+
+def near_normals(seed, first, count):
+    total = np.zeros(count)
+    for block in range(12):
+        total += uniforms(seed, first + block * count, count)
+    return total - 6.0
+
+
+def checksum(*arrays):
+    words = np.concatenate([np.ascontiguousarray(a).view("<u4") for a in arrays])
+    odd = 2 * np.arange(len(words), dtype=np.uint64) + 1
+    return "%08x" % (int(np.sum(words.astype(np.uint64) * odd % (1 << 32), dtype=np.uint64)) % (1 << 32))
+
+
+def plane_points(seed, count):
+    x = 2000 * uniforms(seed, 0, count)
+    y = 1000 * uniforms(seed, count, count)
+    bent = (x - 1000) * 0.001
+    z = 12.5 + 0.003 * x - 0.002 * y - 4 * bent * bent + 1.5 * near_normals(seed, 2 * count, count)
+    return x, y, z
