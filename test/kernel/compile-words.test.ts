@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { tradeWords } from "../../kernel-lib/src/kernel/compile-words.js";
+import { plainNames, tradeWords } from "../../kernel-lib/src/kernel/compile-words.js";
 
 const cases: readonly (readonly [compiler: string, shop: string])[] = [
   [
@@ -55,4 +55,12 @@ it("leaves complaints about other things to the compiler", () => {
   ]) {
     expect(tradeWords([other])).toBeUndefined();
   }
+});
+
+it("names packages instead of files of this machine", () => {
+  const complaint = (path: string) => `Property 'x' does not exist on type 'typeof import("${path}")'.`;
+  const named = (name: string) => `Property 'x' does not exist on type 'typeof "${name}"'.`;
+  expect(plainNames(complaint("/home/jo/p/node_modules/danfojs-node/dist/index"))).toBe(named("danfojs-node"));
+  expect(plainNames(complaint("/p/node_modules/a/node_modules/@b/c/index"))).toBe(named("@b/c"));
+  expect(plainNames(complaint("/home/jo/p/kernel-lib/dist/index"))).toBe(named("dialbook"));
 });

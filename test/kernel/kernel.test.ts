@@ -156,6 +156,25 @@ describe("output", () => {
   });
 });
 
+describe("the channel for displays", () => {
+  it("shows, replaces, and knows the front end and that it has no page", async () => {
+    const { published } = await bench.run(
+      `const channel = require("dialbook/dist/display/channel.js").currentChannel();
+      channel.show({ "text/plain": "first" }, "bar");
+      channel.update({ "text/plain": "second" }, "bar");
+      channel.show({ "text/plain": "third" });
+      [channel.session, channel.headless].join()`,
+    );
+    const display = (text: string, transient: object) => ({ data: { "text/plain": text }, metadata: {}, transient });
+    expect(published.slice(0, 3)).toEqual([
+      { type: "display_data", content: display("first", { display_id: "bar" }) },
+      { type: "update_display_data", content: display("second", { display_id: "bar" }) },
+      { type: "display_data", content: display("third", {}) },
+    ]);
+    expect(text({ published: published.slice(3) })).toBe(`${bench.heard[0]?.parent.session},true`);
+  });
+});
+
 describe("requests", () => {
   it("queued before an error are aborted; the next one runs at once", async () => {
     const failing = bench.send("throw 1");

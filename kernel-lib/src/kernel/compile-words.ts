@@ -11,9 +11,16 @@ export function tradeWords(messages: readonly string[]): string | undefined {
   return argument(message) ?? operator(message) ?? arithmetic(message);
 }
 
-/** Without the file a type was declared in: `import("…").Length` is `Length`. */
+/** Without the file a type was declared in: `import("…").Length` is `Length`, `typeof import("…")` names the package. */
 export function plainNames(message: string): string {
-  return message.replace(/import\("[^"]*"\)\./g, "");
+  return message
+    .replace(/import\("[^"]*"\)\./g, "")
+    .replace(/import\("([^"]*)"\)/g, (_, path: string) => `"${packageOf(path)}"`);
+}
+
+function packageOf(path: string): string {
+  const inside = /.*node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(path)?.[1];
+  return inside ?? (/\/dist\/index$/.test(path) ? "dialbook" : path.replace(/.*\//, ""));
 }
 
 function argument(message: string): string | undefined {
