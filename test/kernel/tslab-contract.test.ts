@@ -6,9 +6,19 @@ import * as jupyter from "tslab/dist/jupyter.js";
 import { expect, it, vi } from "vitest";
 import { project } from "./workplace.js";
 
+const unused = (): never => {
+  throw new Error("is not part of this test");
+};
+
 /** an executor on a converter that compiles every cell to the text given */
 function executing(converted: Partial<ReturnType<Converter["convert"]>>) {
-  const node = { convert: () => ({ diagnostics: [], ...converted }), close: () => undefined } as unknown as Converter;
+  const node: Converter = {
+    convert: () => ({ diagnostics: [], ...converted }),
+    inspect: unused,
+    complete: unused,
+    addModule: unused,
+    close: () => undefined,
+  };
   const log = vi.fn();
   const error = vi.fn();
   return {
