@@ -42,13 +42,14 @@ export interface DriftFit {
 
 /** Fits the datum returns; undefined where there are none, where their order is unknown, or where none was repeated. */
 export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undefined {
-  const visits = datumVisits(table);
+  const passes = passScatter(table);
+  const visits = datumVisits(table, passes);
   const when = table.when;
   if (!when || visits.length === 0) return undefined;
   const groups = [...new Set(visits.map((v) => groupOf(v, oneZero)))];
   const dof = visits.length - groups.length;
   if (dof < 1) return undefined;
-  const scatter = scatterOfVisits(table, visits);
+  const scatter = scatterOfVisits(passes, visits);
   const nu = scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY;
   const { slope, information, misfit } = weightedLine(visits, oneZero);
   if (!(information > 0)) return undefined;
@@ -73,7 +74,7 @@ export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undef
 }
 
 /** Readings at one datum, one after the other; a reading of a place, or of another datum, ends the visit. */
-export function datumVisits(table: HeightTable): readonly Visit[] {
+export function datumVisits(table: HeightTable, passes: RepeatScatter | undefined): readonly Visit[] {
   const { label, pass, z, when } = table.datum;
   if (!when || !table.when) return [];
   const places = Float64Array.from(table.when).sort();
@@ -90,34 +91,31 @@ export function datumVisits(table: HeightTable): readonly Visit[] {
     } else visits.push({ label: label[i]!, pass: pass[i]!, times: [when[i]!], z: [z[i]!], round });
     passed = before;
   }
-  return withUncertainty(table, visits);
+  return withUncertainty(table.step, passes, visits);
 }
 
 function withUncertainty(
-  table: HeightTable,
+  step: number,
+  passes: RepeatScatter | undefined,
   visits: readonly { label: string; pass: number; times: number[]; z: number[]; round: number }[],
 ): Visit[] {
   const within = visitScatter(visits);
-  const scatter = scatterOfVisits(table, visits);
-  const between = extraBetween(passScatter(table), within);
+  const scatter = scatterOfVisits(passes, visits);
+  const between = extraBetween(passes, within);
   return visits.map(({ times, ...visit }) => ({
     ...visit,
     when: mean(times),
     mean: mean(visit.z),
-    standardUncertainty: Math.hypot(
-      between,
-      meanUncertainty(scatter, visit.z.length, table.step).standardUncertaintyUm,
-    ),
+    standardUncertainty: Math.hypot(between, meanUncertainty(scatter, visit.z.length, step).standardUncertaintyUm),
   }));
 }
 
 /** scatter of a reading at a datum: pooled from passes and repeats, or the repeats alone where coming back adds more */
 function scatterOfVisits(
-  table: HeightTable,
+  passes: RepeatScatter | undefined,
   visits: readonly { readonly z: readonly number[] }[],
 ): RepeatScatter | undefined {
   const within = visitScatter(visits);
-  const passes = passScatter(table);
   if (!within || !passes) return within ?? passes;
   if (extraBetween(passes, within) > 0) return within;
   const degreesOfFreedom = within.degreesOfFreedom + passes.degreesOfFreedom;

@@ -16,6 +16,9 @@ let strictSheets = false;
 /**
  * Whether a closed sheet that was changed is refused (as runs without a person must) instead of read and marked.
  * Set once by whoever runs the notebooks; `readSurvey`'s own option `strict` wins over it.
+ *
+ * @example
+ * setStrictSheets(false) // => undefined
  */
 export function setStrictSheets(strict: boolean): void {
   strictSheets = strict;
@@ -52,6 +55,8 @@ export function readSheetFile(path: string, strict = strictSheets): SheetText {
  *
  * @param date year-month-day, like 2026-10-17
  * @throws MeasurementError `date`, `no-such-file`, `closed-sheet-changed` where a closed sheet was changed
+ * @example
+ * (() => { try { closeSheet("sheet.csv", "7.11.2026"); } catch (error) { return error.code; } })() // => "date"
  */
 export function closeSheet(path: string, date: string): void {
   if (!/^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/.test(date)) {

@@ -44,7 +44,7 @@ export type GaugeOptions = Omit<Gauge, "name"> & { readonly name?: string };
  *
  * @throws MeasurementError `gauge`
  * @example
- * stepOf(gauge({ resolution: um(2), maximumPermissibleError: um(4), display: "analogue", fractionEstimated: 0.5 })).in("um") // => 1
+ * survey.stepOf(gauge({ resolution: um(2), maximumPermissibleError: um(4), display: "analogue", fractionEstimated: 0.5 })).in("um") // => 1
  */
 export function gauge(options: GaugeOptions): Gauge {
   const made: Gauge = { name: "gauge", ...options };
@@ -65,7 +65,12 @@ export function gauge(options: GaugeOptions): Gauge {
   return Object.freeze(made);
 }
 
-/** The smallest step that is read: the last digit, or the part of a division that is estimated. */
+/**
+ * The smallest step that is read: the last digit, or the part of a division that is estimated.
+ *
+ * @example
+ * survey.stepOf(gauge({ resolution: um(1), maximumPermissibleError: um(4) })).in("um") // => 1
+ */
 export function stepOf(gauge: Gauge): Length {
   return gauge.resolution.times(gauge.display === "analogue" ? (gauge.fractionEstimated ?? 1) : 1);
 }
@@ -75,7 +80,7 @@ export function stepOf(gauge: Gauge): Length {
  *
  * @see JCGM 100:2008, F.2.2.1
  * @example
- * resolutionUncertainty(gauge({ resolution: um(1), maximumPermissibleError: um(3) })).in("um").toFixed(3) // => "0.289"
+ * survey.resolutionUncertainty(gauge({ resolution: um(1), maximumPermissibleError: um(3) })).in("um").toFixed(3) // => "0.289"
  */
 export function resolutionUncertainty(gauge: Gauge): Length {
   return stepOf(gauge).over(Math.sqrt(12));
@@ -85,7 +90,7 @@ export function resolutionUncertainty(gauge: Gauge): Length {
  * What a reading is multiplied by to be a height: the sign, and the cosines of plunger tilt and lever angle.
  *
  * @example
- * heightFactor(gauge({ resolution: um(1), maximumPermissibleError: um(3), leverAngle: deg(60), sense: "minus" })).toFixed(3) // => "-0.500"
+ * survey.heightFactor(gauge({ resolution: um(1), maximumPermissibleError: um(3), leverAngle: deg(60), sense: "minus" })).toFixed(3) // => "-0.500"
  */
 export function heightFactor(gauge: Gauge): number {
   const cos = (angle?: Angle) => (angle ? Math.cos(angle.si) : 1);

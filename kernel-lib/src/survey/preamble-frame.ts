@@ -34,7 +34,13 @@ export function readFrame(lines: PreambleLines, stated: Frame | undefined): Fram
   return { relativeTo, front, plusX, plusY };
 }
 
-/** whether counting along X and Y gives the mirror image, as counting the motion of the table does (ISO 841) */
+/**
+ * Whether counting along X and Y gives the mirror image of the map, as counting the motion of the table does: ISO 841
+ * moves the tool against the work.
+ *
+ * @example
+ * survey.isMirrored({ relativeTo: "travel", front: "y-", plusX: "left", plusY: "back" }) // => true
+ */
 export function isMirrored({ plusX, plusY }: Frame): boolean {
   const angle: { readonly [D in Toward]: number } = { right: 0, back: 1, left: 2, front: 3 };
   return (angle[plusY] - angle[plusX] + 4) % 4 === 3;

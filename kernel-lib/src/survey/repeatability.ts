@@ -40,7 +40,7 @@ export function visitScatter(visits: readonly { readonly z: readonly number[] }[
 
 /** The scatter to work with: from the passes, else from the datum, else the one stated for the gauge. */
 export function bestScatter(
-  table: HeightTable,
+  passes: RepeatScatter | undefined,
   visits: readonly { readonly z: readonly number[] }[],
   gauge: Gauge,
 ): RepeatScatter | undefined {
@@ -49,7 +49,7 @@ export function bestScatter(
     degreesOfFreedom: gauge.repeatability.degreesOfFreedom,
     source: "the repeatability stated for the gauge",
   };
-  return passScatter(table) ?? visitScatter(visits) ?? stated;
+  return passes ?? visitScatter(visits) ?? stated;
 }
 
 /**

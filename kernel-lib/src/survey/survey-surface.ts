@@ -2,7 +2,7 @@ import { datumVisits } from "./drift.js";
 import { correctDrift } from "./drift-correction.js";
 import { heightFactor } from "./gauge.js";
 import { type HeightTable, heightTable } from "./height-table.js";
-import { bestScatter, meanUncertainty } from "./repeatability.js";
+import { bestScatter, meanUncertainty, passScatter } from "./repeatability.js";
 import type { Sheet } from "./sheet.js";
 import type { Surface } from "./surface.js";
 
@@ -13,7 +13,8 @@ export function surfaceOf(sheet: Sheet, sheetState: string | undefined): Surface
   const { perReading, drift } = correctDrift(table, oneZero);
   const corrected = { ...table, z: table.z.map((z, i) => z - perReading[i]!) };
   const { heights, counts, levelled } = placeMeans(corrected);
-  const scatter = bestScatter(corrected, datumVisits(table), gauge);
+  const passes = passScatter(corrected);
+  const scatter = bestScatter(passes, datumVisits(table, passes), gauge);
   const usual = counts.length / counts.reduce((sum, n) => sum + 1 / n, 0);
   const factor = heightFactor(gauge);
   const done = [

@@ -203,15 +203,10 @@ export class Survey {
  *
  * @throws MeasurementError that names line and column
  * @example
- * parseSurvey(`# relative to: travel
- * # front: y-
- * # +x: right
- * # +y: back
- * # gauge resolution: 1 um
- * # gauge maximum permissible error: 4 um
- * place,x/mm,y/mm,z/um,pass
- * A1,0,0,3,1
- * B1,50,0,-2,1`).readings().length // => 2
+ * const lines = ["# relative to: travel", "# front: y-", "# +x: right", "# +y: back"];
+ * lines.push("# gauge resolution: 1 um", "# gauge maximum permissible error: 4 um");
+ * lines.push("place,x/mm,y/mm,z/um,pass", "A1,0,0,3,1", "B1,50,0,-2,1");
+ * parseSurvey(lines.join("\n")).readings().length // => 2
  */
 export function parseSurvey(text: string, options: ParseOptions = {}): Survey {
   return Survey.fromSheet(parseSheet(text, options));
