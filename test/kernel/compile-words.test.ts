@@ -63,4 +63,7 @@ it("names packages instead of files of this machine", () => {
   expect(plainNames(complaint("/home/jo/p/node_modules/danfojs-node/dist/index"))).toBe(named("danfojs-node"));
   expect(plainNames(complaint("/p/node_modules/a/node_modules/@b/c/index"))).toBe(named("@b/c"));
   expect(plainNames(complaint("/home/jo/p/kernel-lib/dist/index"))).toBe(named("dialbook"));
+  expect(plainNames("name 'S' from external module \"C:/Users/jo/kernel-lib/dist/index\" but cannot be named.")).toBe(
+    `name 'S' from external module "dialbook" but cannot be named.`,
+  );
 });

@@ -37,7 +37,7 @@ function grouped(diagnostics: readonly Diagnostic[]): Complaint[] {
 }
 
 function sentence(complaint: Complaint): string {
-  const text = tradeWords(complaint.messages) ?? complaint.messages.map(plainNames).join(" ");
+  const text = tradeWords(complaint.messages) ?? plainNames(complaint.messages[0] ?? "");
   return `line ${complaint.line}, column ${complaint.column}: ${text}`;
 }
 
@@ -45,8 +45,8 @@ function described(source: string, complaint: Complaint): string[] {
   const row = source.split("\n")[complaint.line - 1] ?? "";
   const mark = `${" ".repeat(Math.max(complaint.column - 1, 0))}^`;
   const own = complaint.messages.map(plainNames).join(" ");
-  const reworded = tradeWords(complaint.messages) !== undefined;
-  return [`CompileError: ${sentence(complaint)}`, `  ${row}`, `  ${mark}`, ...(reworded ? [`  compiler: ${own}`] : [])];
+  const whole = tradeWords(complaint.messages) === undefined && complaint.messages.length === 1;
+  return [`CompileError: ${sentence(complaint)}`, `  ${row}`, `  ${mark}`, ...(whole ? [] : [`  compiler: ${own}`])];
 }
 
 function more(count: number): string[] {

@@ -15,7 +15,8 @@ export function tradeWords(messages: readonly string[]): string | undefined {
 export function plainNames(message: string): string {
   return message
     .replace(/import\("[^"]*"\)\./g, "")
-    .replace(/import\("([^"]*)"\)/g, (_, path: string) => `"${packageOf(path)}"`);
+    .replace(/import\(("[^"]*")\)/g, "$1")
+    .replace(/"((?:\/|[A-Za-z]:[\\/])[^"]*)"/g, (_, path: string) => `"${packageOf(path)}"`);
 }
 
 function packageOf(path: string): string {
