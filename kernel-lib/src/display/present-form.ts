@@ -1,5 +1,7 @@
 import { residualMap } from "../figure/residuals.js";
 import type { Flatness } from "../form/flatness.js";
+import type { LocalHighs } from "../form/local-highs.js";
+import type { FormTerm, MakeUp } from "../form/make-up.js";
 import type { Length } from "../quantity/quantity.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -40,6 +42,81 @@ function flatnessTable(flatness: Flatness): Table {
 
 function correction({ raw, bias }: { readonly raw: Length; readonly bias: Length }): string {
   return `${um1(raw)} as read, less ${um1(bias)} that the noise of the readings adds`;
+}
+
+/** The sentence with the limit, then the areas. */
+export const presentLocalHighs = stackPresenter<LocalHighs>((highs) => [
+  highs.toString(),
+  highs.areas.length > 0 ? highsTable(highs) : undefined,
+]);
+
+function highsTable(highs: LocalHighs): Table {
+  const reach = ([from, to]: readonly [number, number]) => (from === to ? `${from}` : `${from} to ${to}`);
+  return table({
+    caption: `Local highs of ${highs.surface.name}`,
+    columns: [
+      { heading: "where", align: "left" },
+      { heading: "places", align: "left" },
+      { heading: "height", align: "left" },
+      { heading: "x", unit: "mm", align: "right" },
+      { heading: "y", unit: "mm", align: "right" },
+      { heading: "volume at least", align: "right" },
+    ],
+    rows: highs.areas.map((area) => [
+      area.where,
+      area.places.map(({ label }) => label).join(", "),
+      area.height.text(),
+      reach(area.extentMm.x),
+      reach(area.extentMm.y),
+      area.volumeAtLeast.si > 0 ? `${area.volumeAtLeast.in("mm3").toFixed(0)} mm³` : "not known",
+    ]),
+    notes: ["x and y are those of the places; the area reaches no further than the next place on each side"],
+  });
+}
+
+/** What the form is made of, a row a term, and what is left. */
+export const presentMakeUp = stackPresenter<MakeUp>((makeUp) => [makeUp.toString(), makeUpTable(makeUp)]);
+
+function makeUpTable(makeUp: MakeUp): Table {
+  const rows = makeUp.terms.map((term: FormTerm<"slope"> | FormTerm<"length">) => [
+    term.name,
+    term.amplitude.text(),
+    term.coefficientUm.toFixed(2).replace("-", "−"),
+    (100 * term.share).toFixed(1),
+    chance(term.beyondGauge.p),
+    chance(term.beyondUnevenness.p),
+  ]);
+  const { share, standardDeviationUm } = makeUp.rest;
+  return table({
+    caption: `What the form of ${makeUp.surface.name} is made of`,
+    columns: [
+      { heading: "term", align: "left" },
+      { heading: "amplitude", align: "left" },
+      { heading: "coefficient", unit: "µm", align: "right" },
+      { heading: "share of the variance", unit: "%", align: "right" },
+      { heading: "chance from the gauge alone", align: "right" },
+      { heading: "chance from unevenness", align: "right" },
+    ],
+    rows,
+    foot: [
+      [
+        "left over",
+        `${standardDeviationUm.toFixed(1)} µm (standard deviation)`,
+        "–",
+        (100 * share).toFixed(1),
+        "–",
+        "–",
+      ],
+    ],
+    notes: [
+      "bow: the middle above the line through the ends, hollow negative; twist: the fourth corner out of the plane of the other three",
+      "chances of a term this large or larger (F test)",
+    ],
+  });
+}
+
+function chance(p: number): string {
+  return p < 0.001 ? "below 0.1 %" : `${(100 * p).toFixed(p < 0.1 ? 1 : 0)} %`;
 }
 
 function um1(value: Length | { readonly residualUm: number }): string {

@@ -1,7 +1,11 @@
 import type { Decision } from "../decision/decision.js";
 import type { FacingDepth } from "../facing/depth.js";
+import type { Passes } from "../facing/pass.js";
+import type { Reach } from "../facing/reach.js";
+import type { Ridges } from "../facing/ridges.js";
+import type { ScrewClearance } from "../facing/screw-clearance.js";
 import { caution } from "./caution.js";
-import { stackPresenter } from "./present.js";
+import { sentencePresenter, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** Cautions first, then the depth that cleans up and what each depth does. */
@@ -33,6 +37,45 @@ function depthTable(depth: FacingDepth): Table {
     notes: depth.notes,
   });
 }
+
+export const presentReach = sentencePresenter<Reach>();
+export const presentRidges = sentencePresenter<Ridges>();
+
+export const presentPasses = stackPresenter<Passes>((passes) => [
+  caution("before and while the plate is cut", passes.cautions),
+  table({
+    caption: "Passes of the cutter",
+    columns: [
+      { heading: "what", align: "left" },
+      { heading: "value", align: "left" },
+    ],
+    rows: passes.rows,
+  }),
+]);
+
+/** Safe or not in one line, then every screw. */
+export const presentScrewClearance = stackPresenter<ScrewClearance>((clearance) => [
+  caution("steel heads under a soft plate", clearance.cautions),
+  clearance.toString(),
+  table({
+    caption: "Screw heads below the finished surface",
+    columns: [
+      { heading: "screw", align: "left" },
+      { heading: "clearance", align: "left" },
+      { heading: "at least", unit: "mm", align: "right" },
+      { heading: `leaves the margin of ${clearance.margin.text("mm")}`, align: "left" },
+    ],
+    rows: clearance.rows.map((row) => [
+      row.label,
+      row.clearance.text("mm"),
+      row.atLeast.in("mm").toFixed(2),
+      row.safe ? "yes" : "no",
+    ]),
+    notes: [
+      "clearance = least counterbore depth − greatest head height − washer − cut at that screw; at least = clearance − U (95 %)",
+    ],
+  }),
+]);
 
 /** The answer, the options side by side, what each assumes and risks, what would change the answer, cautions. */
 export const presentDecision = stackPresenter<Decision>((decision) => [

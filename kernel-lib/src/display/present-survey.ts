@@ -10,7 +10,7 @@ export const presentSurvey = stackPresenter<Survey>((survey) => [
   ...stateOf(survey),
   survey.toString(),
   factsTable(survey),
-  survey.readings().length > 0 ? readingsTable(survey) : undefined,
+  ...(survey.readings().length > 0 ? readingsTables(survey) : []),
 ]);
 
 /** The verdict in one line, then what was found, most pressing first. */
@@ -58,24 +58,26 @@ function factsTable(survey: Survey): Table {
   });
 }
 
-/** As on the paper: back at the top, FRONT at the bottom, one column a step to the right; the passes beside each other. */
-function readingsTable(survey: Survey): Table {
+/** As on the paper: BACK at the top, FRONT at the bottom, one column a step to the right; a table a pass. */
+function readingsTables(survey: Survey): readonly Table[] {
   const { frame, passes } = survey;
   const acrossIsX = frame.plusX === "right" || frame.plusX === "left";
   const across = steps(survey, acrossIsX ? "x" : "y", (acrossIsX ? frame.plusX : frame.plusY) === "right");
   const away = steps(survey, acrossIsX ? "y" : "x", (acrossIsX ? frame.plusY : frame.plusX) === "front");
-  if (across.length * away.length > 2 * survey.places.length || across.length > mostColumns)
-    return readingsList(survey);
-  const cells = cellTexts(survey);
+  const isGrid = across.length * away.length <= 2 * survey.places.length && across.length <= mostColumns;
+  if (!isGrid) return [readingsList(survey)];
   const [column, row] = acrossIsX ? ["x", "y"] : ["y", "x"];
-  return table({
-    caption: `Readings in µm as they stand${passes.length > 1 ? `, ${passes.map((p) => `pass ${p}`).join(" / ")}` : ""}; BACK at the top, FRONT at the bottom`,
-    columns: [
-      { heading: `${row} \\ ${column}`, unit: "mm", align: "right" },
-      ...across.map((mm) => ({ heading: String(mm), align: "right" as const })),
-    ],
-    rows: away.map((b) => [String(b), ...across.map((a) => cells.get(acrossIsX ? `${a},${b}` : `${b},${a}`) ?? "–")]),
-    notes: ["–: not probed, or set aside"],
+  return passes.map((pass) => {
+    const cells = cellTexts(survey, pass);
+    return table({
+      caption: `Pass ${pass}, readings in µm as they stand; BACK at the top, FRONT at the bottom`,
+      columns: [
+        { heading: `${row} \\ ${column}`, unit: "mm", align: "right" },
+        ...across.map((step) => ({ heading: String(step), align: "right" as const })),
+      ],
+      rows: away.map((b) => [String(b), ...across.map((a) => cells.get(acrossIsX ? `${a},${b}` : `${b},${a}`) ?? "–")]),
+      notes: ["–: not probed, or set aside"],
+    });
   });
 }
 
@@ -83,21 +85,21 @@ function readingsTable(survey: Survey): Table {
 const mostColumns = 16;
 
 function readingsList(survey: Survey): Table {
-  const cells = cellTexts(survey);
   const shown = survey.places.slice(0, mostRows);
+  const passes = survey.passes.map((pass) => ({ pass, cells: cellTexts(survey, pass) }));
   return table({
-    caption: `Readings as they stand${survey.passes.length > 1 ? `, ${survey.passes.map((p) => `pass ${p}`).join(" / ")}` : ""}`,
+    caption: "Readings as they stand",
     columns: [
       { heading: "place", align: "left" },
       { heading: "x", unit: "mm" },
       { heading: "y", unit: "mm" },
-      { heading: "reading", unit: "µm", align: "right" },
+      ...passes.map(({ pass }) => ({ heading: `pass ${pass}`, unit: "µm", align: "right" as const })),
     ],
     rows: shown.map(({ label, x, y }) => [
       label,
       x.in("mm"),
       y.in("mm"),
-      cells.get(`${x.in("mm")},${y.in("mm")}`) ?? "–",
+      ...passes.map(({ cells }) => cells.get(`${x.in("mm")},${y.in("mm")}`) ?? "–"),
     ]),
     notes: survey.places.length > shown.length ? [`the first ${shown.length} of ${survey.places.length} places`] : [],
   });
@@ -106,22 +108,14 @@ function readingsList(survey: Survey): Table {
 /** a table longer than this is a file, not a thing to read */
 const mostRows = 200;
 
-/** what was read at each "x,y", the passes beside each other */
-function cellTexts(survey: Survey): ReadonlyMap<string, string> {
-  const readings = survey.readings();
-  return new Map(
-    survey.places.map(({ label, x, y }) => {
-      const own = readings.filter((reading) => reading.place === label);
-      const byPass = survey.passes.map(
-        (pass) =>
-          own
-            .filter((r) => r.pass === pass)
-            .map(heightOf)
-            .join(", ") || "–",
-      );
-      return [`${x.in("mm")},${y.in("mm")}`, byPass.every((text) => text === "–") ? "–" : byPass.join(" / ")];
-    }),
-  );
+/** what was read at each "x,y" in one pass */
+function cellTexts(survey: Survey, pass: number): ReadonlyMap<string, string> {
+  const byPlace = new Map<string, string>();
+  for (const reading of survey.readings()) {
+    if (reading.pass !== pass) continue;
+    byPlace.set(reading.place, [byPlace.get(reading.place), heightOf(reading)].filter(Boolean).join(", "));
+  }
+  return new Map(survey.places.map(({ label, x, y }) => [`${x.in("mm")},${y.in("mm")}`, byPlace.get(label) ?? "–"]));
 }
 
 /** the different values of a coordinate, in mm, in the order they are shown */

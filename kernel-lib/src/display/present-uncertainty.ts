@@ -1,5 +1,6 @@
 import type { SmallestChange } from "../conformity/smallest-change.js";
 import type { Verdict } from "../conformity/verdict.js";
+import { bars, type Figure } from "../figure/index.js";
 import type { Kind } from "../quantity/kinds.js";
 import { printNumber } from "../quantity/print.js";
 import type { Budget } from "../uncertainty/budget.js";
@@ -15,7 +16,11 @@ export const presentVerdict = sentencePresenter<Verdict<Kind>>();
 export const presentSmallestChange = sentencePresenter<SmallestChange<Kind>>();
 
 /** The sentence that can be quoted, then the table it comes from. */
-export const presentBudget = stackPresenter<Budget<Kind>>((budget) => [budget.sentence(), budgetTable(budget)]);
+export const presentBudget = stackPresenter<Budget<Kind>>((budget) => [
+  budget.sentence(),
+  budgetTable(budget),
+  budget.terms.length > 1 ? sharesFigure(budget) : undefined,
+]);
 
 function budgetTable(budget: Budget<Kind>): Table {
   const rows = budget.rows();
@@ -38,6 +43,18 @@ function budgetTable(budget: Budget<Kind>): Table {
       "contribution = |sensitivity| × u; share = part of the variance; ν = degrees of freedom (JCGM 100)",
       "type A: from the scatter of readings; type B: from anything else",
     ],
+  });
+}
+
+function sharesFigure(budget: Budget<Kind>): Figure {
+  return bars({
+    title: `What the uncertainty is made of: ${budget.measurand}`,
+    axis: "share of the variance/%",
+    rows: budget.rows().map(({ label, share }) => ({
+      label,
+      value: 100 * share,
+      text: `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`,
+    })),
   });
 }
 

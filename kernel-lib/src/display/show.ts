@@ -1,8 +1,8 @@
 import { SmallestChange, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
-import { FacingDepth } from "../facing/index.js";
+import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
-import { Flatness } from "../form/index.js";
+import { Flatness, LocalHighs, MakeUp } from "../form/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
@@ -10,8 +10,15 @@ import { Health, Survey } from "../survey/index.js";
 import { Budget, Input, Measured } from "../uncertainty/index.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
-import { presentFlatness } from "./present-form.js";
-import { presentDecision, presentDepth } from "./present-plan.js";
+import { presentFlatness, presentLocalHighs, presentMakeUp } from "./present-form.js";
+import {
+  presentDecision,
+  presentDepth,
+  presentPasses,
+  presentReach,
+  presentRidges,
+  presentScrewClearance,
+} from "./present-plan.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
 import {
   presentBudget,
@@ -50,7 +57,13 @@ const rows: readonly Row[] = [
   row<Verdict<Kind>>(Verdict, presentVerdict),
   row<SmallestChange<Kind>>(SmallestChange, presentSmallestChange),
   row(Flatness, presentFlatness),
+  row(LocalHighs, presentLocalHighs),
+  row(MakeUp, presentMakeUp),
   row(FacingDepth, presentDepth),
+  row(Passes, presentPasses),
+  row(Reach, presentReach),
+  row(Ridges, presentRidges),
+  row(ScrewClearance, presentScrewClearance),
   row(Decision, presentDecision),
   row(Figure, figureBundle),
   row(Progress, sentencePresenter()),
