@@ -14,8 +14,11 @@ export interface CorrectedWidth {
   readonly corrected: Measured<"length">;
 }
 
+/** the form without noise as best judged, then others that the readings bear */
+type Forms = readonly (readonly number[])[];
+
 /** Peak to valley about the least-squares plane. */
-export function leastSquaresWidth(doubt: MapDoubt, form: readonly number[], seed: number): CorrectedWidth {
+export function leastSquaresWidth(doubt: MapDoubt, forms: Forms, seed: number): CorrectedWidth {
   const residualsOf = planeRemoval(doubt.places);
   const figure = (heights: ArrayLike<number>) => range(residualsOf(heights));
   const residuals = Array.from(residualsOf(doubt.places.z));
@@ -25,7 +28,7 @@ export function leastSquaresWidth(doubt: MapDoubt, form: readonly number[], seed
     const moved = residualsOf(mode);
     return moved[high]! - moved[low]!;
   });
-  return corrected(doubt, form, figure, { seed, draws: 2000, drift });
+  return corrected(doubt, forms, figure, { seed, draws: 2000, drift });
 }
 
 /** Takes the least-squares plane out of heights at fixed places; the result is overwritten by the next call. */
@@ -46,7 +49,7 @@ function planeRemoval({ x, y }: Places): (heights: ArrayLike<number>) => Float64
 /** Width of the minimum zone, contacts exchanged afresh in every draw of the simulation. */
 export function minimumZoneWidth(
   doubt: MapDoubt,
-  form: readonly number[],
+  forms: Forms,
   seed: number,
 ): { readonly plane: MinimumZone; readonly width: CorrectedWidth } {
   const { x, y, z } = doubt.places;
@@ -56,20 +59,27 @@ export function minimumZoneWidth(
     plane.certificate.shares.reduce((s, c) => s + 2 * c.share * (c.side === "upper" ? 1 : -1) * mode[c.index]!, 0),
   );
   const figure = (heights: ArrayLike<number>) => minimumZonePlane(x, y, heights).zone;
-  return { plane, width: corrected(doubt, form, figure, { seed, draws: 300, drift }) };
+  return { plane, width: corrected(doubt, forms, figure, { seed, draws: 300, drift }) };
 }
 
 function corrected(
   doubt: MapDoubt,
-  form: readonly number[],
+  forms: Forms,
   figure: (heights: ArrayLike<number>) => number,
   options: { readonly seed: number; readonly draws: number; readonly drift: readonly number[] },
 ): CorrectedWidth {
   const raw = figure(Float64Array.from(doubt.places.z));
-  const bias = noiseBias(form, doubt.surface.noise.standardUncertaintyUm, figure, options);
+  const noise = doubt.surface.noise.standardUncertaintyUm;
+  const [form, ...others] = forms;
+  const bias = noiseBias(form!, noise, figure, options);
+  const rough = { seed: options.seed, draws: Math.ceil(options.draws / 4) };
+  const apart = others.map((other) => Math.abs(noiseBias(other, noise, figure, rough).bias - bias.bias));
   return {
     raw: um(raw),
     bias: um(bias.bias),
-    corrected: Measured.of(um(Math.max(raw - bias.bias, 0)), widthTerms(doubt, bias, options.drift)),
+    corrected: Measured.of(
+      um(Math.max(raw - bias.bias, 0)),
+      widthTerms(doubt, bias, Math.max(0, ...apart), options.drift),
+    ),
   };
 }

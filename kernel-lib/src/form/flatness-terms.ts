@@ -69,8 +69,9 @@ export function tiltTerms(doubt: MapDoubt): readonly [x: Term[], y: Term[]] {
   ];
 }
 
-/** Terms of a peak-to-valley figure: noise, how well its bias is known, drift at the extremes, gauge. */
-export function widthTerms(doubt: MapDoubt, bias: NoiseBias, driftUm: readonly number[]): Term[] {
+/** Terms of a peak-to-valley figure: noise, how well its bias is known, drift at the extremes, gauge.
+ * `apartUm`: how far the bias at another form lies from the one taken off. */
+export function widthTerms(doubt: MapDoubt, bias: NoiseBias, apartUm: number, driftUm: readonly number[]): Term[] {
   const { surface } = doubt;
   const sigma = surface.noise.standardUncertaintyUm;
   const terms: Term[] = [
@@ -78,6 +79,15 @@ export function widthTerms(doubt: MapDoubt, bias: NoiseBias, driftUm: readonly n
     { input: gaugeInput(surface, "gauge, error between highest and lowest"), sensitivity: 1 },
     ...driftUm.map((size, k) => ({ input: doubt.drift[k]!, sensitivity: size * 1e-6 })),
   ];
+  if (apartUm > 0) {
+    const choice = input.normal({
+      label: "form without noise, in the correction",
+      estimate: um(0),
+      standardUncertainty: um(apartUm),
+      source: "other forms that the readings bear",
+    });
+    terms.push({ input: choice, sensitivity: 1 });
+  }
   const nu = surface.noise.degreesOfFreedom;
   if (Number.isFinite(nu) && bias.growth !== 0) {
     const relative = Quantity.fromSi("number", 1 / Math.sqrt(2 * nu));

@@ -7,7 +7,7 @@ import { type CorrectedWidth, leastSquaresWidth, minimumZoneWidth } from "./corr
 import { type MapDoubt, mapDoubt, tiltTerms } from "./flatness-terms.js";
 import { formName, placeWords, relativeWords } from "./place-words.js";
 import { placesOf, type SurfaceSource, surfaceOf } from "./places.js";
-import { smoothForm } from "./smooth-form.js";
+import { smoothForms } from "./smooth-form.js";
 
 /** A place with its distance from the reference plane. */
 export interface Extreme extends SurfacePlace {
@@ -44,7 +44,7 @@ export class Flatness {
   /** @internal made by `flatness` */
   constructor(
     readonly surface: Surface,
-    private readonly form: readonly number[],
+    private readonly forms: readonly (readonly number[])[],
     private readonly seed: number,
   ) {
     const { places, frame } = surface;
@@ -64,7 +64,7 @@ export class Flatness {
     };
     this.highest = at(Math.max(...residualsUm));
     this.lowest = at(Math.min(...residualsUm));
-    this.peakToValley = leastSquaresWidth(this.doubt, form, seed);
+    this.peakToValley = leastSquaresWidth(this.doubt, forms, seed);
   }
 
   /** FLTt about the least-squares plane, corrected for the noise of the readings. */
@@ -120,7 +120,7 @@ export class Flatness {
   }
 
   private zoned(): { readonly plane: MinimumZone; readonly width: CorrectedWidth } {
-    this.zone ??= minimumZoneWidth(this.doubt, this.form, this.seed);
+    this.zone ??= minimumZoneWidth(this.doubt, this.forms, this.seed);
     return this.zone;
   }
 }
@@ -129,13 +129,17 @@ export class Flatness {
  * Flatness of a map at the places probed: tilts, peak to valley about the least-squares plane, minimum zone.
  *
  * A peak-to-valley figure of noisy readings comes out too high; by how much is simulated (seeded) at the form with the
- * noise taken out, and taken off. U holds the noise, how well it is known, the drift and the gauge, whose maximum
+ * noise taken out, and taken off. U holds the noise, how well it is known, the choice of that form, the drift and the gauge, whose maximum
  * permissible error is taken as rectangular on any difference of two heights. Form between the places is not in it.
  *
  * @param source a map, or a survey that gives one
  * @param options `seed` of the simulation of the bias
  * @throws MeasurementError `too-few-places`, `not-finite`, `same-place`, `on-a-line`, `steep`, `noise`
  * @see ISO 12781-1:2011 (FLTt, FLTp, FLTv, FLTq), from public summaries
+ * @example
+ * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
+ * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 100 * j, zUm: i * j, count: 2 })));
+ * form.flatness({ name: "map", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(2) }), places, noise: { standardUncertaintyUm: 0.1, degreesOfFreedom: 9 } }).peakToValley.raw.text() // => "2 µm"
  */
 export function flatness(source: SurfaceSource, options: { readonly seed?: number } = {}): Flatness {
   const surface = surfaceOf(source);
@@ -147,5 +151,5 @@ export function flatness(source: SurfaceSource, options: { readonly seed?: numbe
       `flatness: the noise of ${surface.name} is ${standardUncertaintyUm} µm with ${degreesOfFreedom} degrees of freedom; both must be greater than zero, repeat some places`,
     );
   }
-  return new Flatness(surface, smoothForm(places, surface.noise), options.seed ?? 1);
+  return new Flatness(surface, smoothForms(places, surface.noise), options.seed ?? 1);
 }

@@ -69,6 +69,10 @@ export class LocalHighs {
  * surface that is rough everywhere has no local highs.
  *
  * @throws MeasurementError `too-few-places` below 12, and as `flatness` does
+ * @example
+ * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
+ * const places = [0, 1, 2, 3].flatMap((i) => [0, 1, 2, 3].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 100 * j, zUm: i * j + (i === 1 && j === 2 ? 9 : 0), count: 2 })));
+ * form.localHighs({ name: "map", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(2) }), places, noise: { standardUncertaintyUm: 0.1, degreesOfFreedom: 9 } }).areas.map((area) => area.top.label).join() // => "P12"
  */
 export function localHighs(source: SurfaceSource): LocalHighs {
   const surface = surfaceOf(source);

@@ -77,6 +77,10 @@ const column = { tiltX: 1, tiltY: 2, bowX: 3, twist: 4, bowY: 5 } as const;
  * the gauge, and beyond the unevenness that the five terms leave (which assumes it to be random from place to place).
  *
  * @throws MeasurementError `too-few-places` below 9 places or three rows and columns, and as `flatness` does
+ * @example
+ * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
+ * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 100 * j, zUm: i * j, count: 2 })));
+ * form.makeUp({ name: "map", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(2) }), places, noise: { standardUncertaintyUm: 0.1, degreesOfFreedom: 9 } }).twist.amplitude.in("um").toFixed(1) // => "4.0"
  */
 export function makeUp(source: SurfaceSource): MakeUp {
   const surface = surfaceOf(source);

@@ -6,6 +6,11 @@ const along = { left: -1, right: 1, front: -1, back: 1 } as const;
  * Where on the map a place lies, for the operator at FRONT: "left front", "right", "middle".
  *
  * The map is cut in thirds each way.
+ *
+ * @example
+ * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
+ * const places = [0, 100].flatMap((xMm) => [0, 100].map((yMm) => ({ label: "P", xMm, yMm, zUm: 0, count: 1 })));
+ * form.placeWords(frame, places, { xMm: 0, yMm: 100 }) // => "left back"
  */
 export function placeWords(
   frame: Frame,
@@ -29,13 +34,15 @@ export function placeWords(
   return [side, depth].filter(Boolean).join(" ") || "middle";
 }
 
-/** What the heights are relative to, in the words that must stand beside every figure of the map. */
+/** What the heights are relative to, in the words that must stand beside every figure of the map.
+ * @example form.relativeWords("travel") // => "relative to travel" */
 export function relativeWords(relativeTo: RelativeTo): string {
   if (relativeTo === "travel") return "relative to travel";
   return relativeTo === "gravity" ? "relative to gravity" : "relative to the artefact";
 }
 
-/** What the peak-to-valley figure may be called: against travel it is no flatness of the surface itself. */
+/** What the peak-to-valley figure may be called: against travel it is no flatness of the surface itself.
+ * @example form.formName("gravity") // => "flatness relative to gravity" */
 export function formName(relativeTo: RelativeTo): string {
   return relativeTo === "travel"
     ? "flatness relative to travel (the table's form and the straightness of its travel together)"

@@ -4,32 +4,42 @@ import type { Surface } from "../survey/surface.js";
 import { type Places, range } from "./places.js";
 
 /**
- * The form with the noise of the readings taken out: where the peak-to-valley bias is evaluated.
+ * The form with the noise of the readings taken out, where the peak-to-valley bias is evaluated; then other forms that
+ * the same readings would bear, to tell how far the bias hangs on that choice.
  *
- * Legendre products of the least total degree that leaves no more than the noise. Where none does, what stands out by
- * more than chance is kept whole and the rest of what is left is shrunk by the share of it that is noise. It serves to size a bias,
- * not to say what lies between the places.
+ * First: Legendre products of the least total degree that leaves no more than the noise. Where none does, what stands
+ * out by more than chance is kept whole and the rest of what is left is shrunk by the share of it that is noise. Others:
+ * up to two degrees more. They serve to size a bias, not to say what lies between the places.
  *
  * @param noise standard deviation of the height of one place in µm, and its degrees of freedom
- * @returns heights at the places, in µm
+ * @returns heights at the places in µm, the best form first
  */
-export function smoothForm({ x, y, z }: Places, noise: Surface["noise"]): readonly number[] {
-  const noiseUm = noise.standardUncertaintyUm;
-  let fit = leastSquares(legendreProducts(x, y, 1), z);
-  for (let degree = 2; degree <= 6 && !isNoise(fit, noise); degree++) {
+export function smoothForms({ x, y, z }: Places, noise: Surface["noise"]): readonly (readonly number[])[] {
+  const at = (degree: number) => {
     const columns = legendreProducts(x, y, degree);
-    if (columns.length > 0.6 * z.length) break;
-    const next = tryFit(columns, z);
+    return degree === 1 || columns.length <= 0.6 * z.length ? tryFit(columns, z) : undefined;
+  };
+  let degree = 1;
+  let fit = leastSquares(legendreProducts(x, y, 1), z);
+  while (degree < 6 && !isNoise(fit, noise)) {
+    const next = at(degree + 1);
     if (next === undefined) break;
     fit = next;
+    degree++;
   }
-  if (isNoise(fit, noise)) return z.map((height, i) => height - fit.residuals[i]!);
-  const limit = simultaneousFactor(z.length, noise.degreesOfFreedom) * noiseUm;
+  const others = [at(degree + 1), at(degree + 2)].filter((other) => other !== undefined);
+  const smooth = ({ residuals }: LeastSquares) => z.map((height, i) => height - residuals[i]!);
+  if (isNoise(fit, noise)) return [smooth(fit), ...others.map(smooth)];
+  return [shrunk(z, fit, noise), smooth(fit), ...others.map(smooth)];
+}
+
+function shrunk(z: readonly number[], fit: LeastSquares, noise: Surface["noise"]): readonly number[] {
+  const limit = simultaneousFactor(z.length, noise.degreesOfFreedom) * noise.standardUncertaintyUm;
   const kept = fit.residuals.map((r) => Math.abs(r) > limit);
   const rest = fit.residuals.filter((_, i) => !kept[i]);
   const freedom = Math.max(fit.degreesOfFreedom - (z.length - rest.length), 1);
   const meanSquare = rest.reduce((s, r) => s + r * r, 0) / freedom;
-  const share = meanSquare > 0 ? Math.max(0, 1 - noiseUm ** 2 / meanSquare) : 0;
+  const share = meanSquare > 0 ? Math.max(0, 1 - noise.standardUncertaintyUm ** 2 / meanSquare) : 0;
   return z.map((height, i) => height - fit.residuals[i]! * (kept[i] ? 0 : 1 - share));
 }
 

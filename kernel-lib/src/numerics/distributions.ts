@@ -18,7 +18,8 @@ export function normalQuantile(p: number): number {
   return p < 0.5 ? -size : size;
 }
 
-/** Probability that Student's t with `degreesOfFreedom` (need not be whole; `Infinity` is normal) is at most `t`. */
+/** Probability that Student's t with `degreesOfFreedom` (need not be whole; `Infinity` is normal) is at most `t`.
+ * @example numerics.tCdf(1, 1).toFixed(6) // => "0.750000" */
 export function tCdf(t: number, degreesOfFreedom: number): number {
   needDegrees("tCdf", degreesOfFreedom);
   return tTails(t, degreesOfFreedom).lower;
@@ -46,7 +47,8 @@ export function tQuantile(p: number, degreesOfFreedom: number): number {
   return p < 0.5 ? -size : size;
 }
 
-/** Probability that chi-squared with the given degrees of freedom is at most `x`. */
+/** Probability that chi-squared with the given degrees of freedom is at most `x`.
+ * @example numerics.chiSquaredCdf(2 * Math.LN2, 2).toFixed(6) // => "0.500000" */
 export function chiSquaredCdf(x: number, degreesOfFreedom: number): number {
   needDegrees("chiSquaredCdf", degreesOfFreedom);
   return incompleteGamma(degreesOfFreedom / 2, x / 2).lower;
@@ -65,7 +67,7 @@ export function chiSquaredQuantile(p: number, degreesOfFreedom: number): number 
   return solveSmallerTail((x) => incompleteGamma(half, x / 2), density, p, start);
 }
 
-/** Probability that F with the two degrees of freedom is at most `f`. */
+/** Probability that F with the two degrees of freedom is at most `f`. @example numerics.fCdf(3, 2, 4).toFixed(2) // => "0.84" */
 export function fCdf(f: number, numerator: number, denominator: number): number {
   return fTails("fCdf", f, numerator, denominator).lower;
 }

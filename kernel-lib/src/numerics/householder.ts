@@ -58,7 +58,7 @@ export function apply({ vectors }: HouseholderFactor, target: Float64Array): voi
  *
  * @throws MeasurementError `rank-deficient`
  * @example
- * numerics.orthonormal([[3, 4]])[0]!.map((v) => Math.abs(v).toFixed(1)).join() // => "0.6,0.8"
+ * numerics.orthonormal([[3, 4]]).at(0)?.map((v) => Math.abs(v).toFixed(1)).join() // => "0.6,0.8"
  */
 export function orthonormal(columns: readonly ArrayLike<number>[]): readonly (readonly number[])[] {
   const work = columns.map((column) => Float64Array.from(column));

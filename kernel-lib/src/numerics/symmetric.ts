@@ -5,7 +5,7 @@ import { MeasurementError } from "../measurement-error.js";
  *
  * @throws MeasurementError `not-positive-definite`
  * @example
- * numerics.cholesky([[4, 2], [2, 5]])[1]![0] // => 1
+ * numerics.cholesky([[4, 2], [2, 5]]).at(1)?.at(0) // => 1
  */
 export function cholesky(matrix: readonly (readonly number[])[]): readonly (readonly number[])[] {
   const factor: number[][] = [];
@@ -28,7 +28,13 @@ export function cholesky(matrix: readonly (readonly number[])[]): readonly (read
   return factor;
 }
 
-/** Solution of A x = b for a symmetric positive definite A. @throws MeasurementError `not-positive-definite` */
+/**
+ * Solution of A x = b for a symmetric positive definite A.
+ *
+ * @throws MeasurementError `not-positive-definite`
+ * @example
+ * numerics.solveSymmetric([[4, 2], [2, 5]], [8, 8]).join() // => "1.5,1"
+ */
 export function solveSymmetric(matrix: readonly (readonly number[])[], b: readonly number[]): readonly number[] {
   const factor = cholesky(matrix);
   const x = [...b];

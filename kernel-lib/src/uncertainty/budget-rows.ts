@@ -26,7 +26,12 @@ export interface BudgetRow {
   readonly input: AnyInput;
 }
 
-/** The rows of a result, largest share first. */
+/**
+ * The rows of a result, largest share first.
+ *
+ * @example
+ * uncertainty.budgetRows(Measured.from(input.rectangular({ label: "scale", estimate: um(5), halfWidth: um(3) }))).at(0)?.contribution // => "1.7 µm"
+ */
 export function budgetRows<K extends Kind>(
   result: Measured<K>,
   errorBounds: ReadonlyMap<AnyInput, number> = new Map(),

@@ -41,22 +41,26 @@ export function normal<K extends Kind>(spec: Spread<K>): Input<K> {
   return make(spec, "normal", spec.estimate, divided(spec.expandedUncertainty, spec.coverageFactor));
 }
 
-/** Any value within the limits as likely as any other: u = half-width / √3. @see JCGM 100, 4.3.7 */
+/** Any value within the limits as likely as any other: u = half-width / √3. @see JCGM 100, 4.3.7
+ * @example `${input.rectangular({ label: "scale", estimate: um(0), halfWidth: um(3) }).standardUncertainty}` // => "1.73205 µm" */
 export function rectangular<K extends Kind>(spec: Limits<K>): Input<K> {
   return make(spec, "rectangular", spec.estimate, divided(spec.halfWidth, Math.sqrt(3)));
 }
 
-/** Values near the middle of the limits likelier: u = half-width / √6. @see JCGM 100, 4.3.9 */
+/** Values near the middle of the limits likelier: u = half-width / √6. @see JCGM 100, 4.3.9
+ * @example `${input.triangular({ label: "set by eye", estimate: um(0), halfWidth: um(6) }).standardUncertainty}` // => "2.44949 µm" */
 export function triangular<K extends Kind>(spec: Limits<K>): Input<K> {
   return make(spec, "triangular", spec.estimate, divided(spec.halfWidth, Math.sqrt(6)));
 }
 
-/** A swing to and fro, such as a thermostat's: u = half-width / √2. @see JCGM 101, 6.4.6 */
+/** A swing to and fro, such as a thermostat's: u = half-width / √2. @see JCGM 101, 6.4.6
+ * @example `${input.arcsine({ label: "thermostat", estimate: degC(20), halfWidth: kelvin(0.5) }).standardUncertainty}` // => "0.353553 K" */
 export function arcsine<K extends Kind>(spec: Limits<K>): Input<K> {
   return make(spec, "arcsine", spec.estimate, divided(spec.halfWidth, Math.sqrt(2)));
 }
 
-/** A mean whose spread is known from few readings: s/√n with its ν. @see JCGM 101, 6.4.9 */
+/** A mean whose spread is known from few readings: s/√n with its ν. @see JCGM 101, 6.4.9
+ * @example input.t({ label: "mean", estimate: um(4), standardUncertainty: um(1), degreesOfFreedom: 4 }).distribution // => "t" */
 export function t<K extends Kind>(
   spec: InputNotes & {
     readonly estimate: Quantity<K>;

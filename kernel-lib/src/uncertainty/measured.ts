@@ -140,7 +140,13 @@ export class Measured<K extends Kind> {
   }
 }
 
-/** Covariance of two results, in SI: Σ c_a c_b u² over the inputs they share. */
+/**
+ * Covariance of two results, in SI: Σ c_a c_b u² over the inputs they share.
+ *
+ * @example
+ * const scale = Measured.from(input.normal({ label: "scale", estimate: plain(1), standardUncertainty: plain(2) }));
+ * uncertainty.covariance(scale, scale.times(3)) // => 12
+ */
 export function covariance(a: AnyMeasured, b: AnyMeasured): number {
   const other = new Map(b.terms.map((term) => [term.input, term.sensitivity]));
   return a.terms.reduce(
@@ -149,7 +155,13 @@ export function covariance(a: AnyMeasured, b: AnyMeasured): number {
   );
 }
 
-/** Correlation coefficient of two results, −1 to 1. */
+/**
+ * Correlation coefficient of two results, −1 to 1.
+ *
+ * @example
+ * const scale = Measured.from(input.normal({ label: "scale", estimate: plain(1), standardUncertainty: plain(2) }));
+ * uncertainty.correlation(scale, scale.times(-3)) // => -1
+ */
 export function correlation(a: AnyMeasured, b: AnyMeasured): number {
   return covariance(a, b) / Math.sqrt(covariance(a, a) * covariance(b, b));
 }

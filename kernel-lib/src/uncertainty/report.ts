@@ -16,6 +16,8 @@ export interface Report {
  * @param kind kind of the value
  * @param value in SI
  * @param uncertainty in SI, of the difference kind
+ * @example
+ * uncertainty.report("length", 23.04e-6, 4.14e-6).value // => "23.0 µm"
  */
 export function report<K extends Kind>(kind: K, value: number, uncertainty: number, unit?: UnitNames[K]): Report {
   const found = unitFor(kind, value, unit);
