@@ -45,7 +45,7 @@ async function joinDeclarations(fresh) {
   for (const entry of readdirSync(fresh, { withFileTypes: true, recursive: true })) {
     if (entry.isFile() && entry.name.endsWith(".d.ts")) rmSync(join(entry.parentPath, entry.name));
   }
-  writeFileSync(join(fresh, "index.d.ts"), unalias(output[0].code));
+  writeFileSync(join(fresh, "index.d.ts"), nameable(unalias(output[0].code)));
 }
 
 /** A namespace of the joined file names its members by way of `declare const alias: typeof member`, which hides the
@@ -53,11 +53,29 @@ async function joinDeclarations(fresh) {
 function unalias(code) {
   const target = new Map();
   const kept = code.split("\n").filter((line) => {
-    const found = /^(?:declare const|type) (\w+_d\w*?_\w+)(?:<.*>)?(?:: typeof| =) ([\w$]+)(?:<.*>)?;$/.exec(line);
+    const found = /^(?:declare const|type) ([\w$]+_d[\w$]*?_[\w$]+)(?:<.*>)?(?:: typeof| =) ([\w$]+)(?:<.*>)?;$/.exec(
+      line,
+    );
     if (found) target.set(found[1], found[2]);
     return !found;
   });
-  return kept.join("\n").replace(/\b(\w+_d\w*?_\w+) as (\w+)/g, (all, alias, name) => (target.has(alias) ? `${target.get(alias)} as ${name}` : all));
+  return kept
+    .join("\n")
+    .replace(/\b([\w$]+_d[\w$]*?_[\w$]+) as ([\w$]+)/g, (all, alias, name) =>
+      target.has(alias) ? `${target.get(alias)} as ${name}` : all,
+    );
+}
+
+/** A cell that keeps a result needs a name for its type: every type declared here is exported, types only, also those
+ * whose values are reached through a namespace. */
+function nameable(code) {
+  const declared = [...code.matchAll(/^(?:declare (?:abstract )?class|interface|type|declare enum) ([\w$]+)/gm)].map(
+    (found) => found[1],
+  );
+  const listed = [...code.matchAll(/^export (?:type )?\{([^}]*)\};?$/gm)].flatMap((found) => found[1].split(","));
+  const exported = new Set(listed.map((item) => item.trim().split(" as ").at(-1)));
+  const missing = declared.filter((name) => !exported.has(name));
+  return missing.length > 0 ? `${code}\nexport type { ${missing.join(", ")} };\n` : code;
 }
 
 function run(script, args) {

@@ -34,6 +34,12 @@ describe("the value of a cell", () => {
     expect((await bench.run("thou(1)")).reply.evalue).toContain("Cannot find name 'thou'");
   });
 
+  it("may use a name of an earlier cell in the short form of an object", async () => {
+    await bench.run("const height = 12;");
+    const { published } = await bench.run("({ height }).height + 1");
+    expect(published.map(({ content }) => content.data)).toEqual([{ "text/plain": "13" }]);
+  });
+
   it("with a bundle of its own is shown whole, in one message", async () => {
     const bundle = `{ "text/html": "<b>4</b>", "image/svg+xml": "<svg/>", "text/plain": "4", "application/x+json": { a: [1] } }`;
     const { published } = await bench.run(`({ [Symbol.for("Jupyter.display")]: () => (${bundle}) })`);

@@ -10,7 +10,7 @@ const small = `${head}# gauge resolution: 1 um\nplace,x/mm,y/mm,z/um,pass\nA1,0,
 describe("a survey", () => {
   it("tells its content in one line", () => {
     expect(String(parseSurvey(small, { name: "bench.csv" }))).toBe(
-      "bench.csv: 3 places against travel, 5 readings in 2 pass(es), 0 datum readings, 1 blank",
+      "bench.csv: 3 places against travel, 5 readings in 2 passes, 0 datum readings, 1 blank",
     );
   });
 

@@ -41,7 +41,7 @@ export function plate(simulation: Simulation): Option {
     key: "plate",
     prediction,
     verdict: verdictOf(prediction),
-    assumes: `as this machine will see it: texture ${outlook.texture.text("um")}, and anything from none up to ${outlook.deflectionUpTo.text("um")} of deflection, ${outlook.travelRepeatUpTo.text("um")} of travel that does not repeat, ${outlook.heatUpTo.text("um")} of heat, added up`,
+    assumes: `as this machine will see it: texture ${outlook.texture.in("um").toFixed(1)} µm, and anything from none up to ${outlook.deflectionUpTo.text("um")} of deflection, ${outlook.travelRepeatUpTo.text("um")} of travel that does not repeat, ${outlook.heatUpTo.text("um")} of heat, added up`,
     byStraightedge: straightedgeText(simulation, outlook),
     errorOnPart: `parallel with this machine's travel: out by no more than the plate's own flatness, about ${prediction.estimate.in("um").toFixed(0)} µm, as long as nothing is unscrewed`,
     effort: input.efforts?.plate ?? {},

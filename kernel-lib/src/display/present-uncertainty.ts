@@ -3,6 +3,7 @@ import type { Verdict } from "../conformity/verdict.js";
 import { bars, type Figure } from "../figure/index.js";
 import type { Kind } from "../quantity/kinds.js";
 import { printNumber } from "../quantity/print.js";
+import { Quantity } from "../quantity/quantity.js";
 import type { Budget } from "../uncertainty/budget.js";
 import type { BudgetRow } from "../uncertainty/budget-rows.js";
 import type { Input } from "../uncertainty/input.js";
@@ -23,7 +24,7 @@ export const presentBudget = stackPresenter<Budget<Kind>>((budget) => [
 ]);
 
 function budgetTable(budget: Budget<Kind>): Table {
-  const rows = budget.rows();
+  const { shown, folded } = foldSmall(budget.rows());
   return table({
     caption: `Error budget: ${budget.measurand}`,
     columns: [
@@ -37,8 +38,20 @@ function budgetTable(budget: Budget<Kind>): Table {
       { heading: "ν", align: "right" },
       { heading: "source" },
     ],
-    rows: rows.map(cells),
-    foot: [["all together", budget.value.text(), combined(budget), "", "", "", "100", effective(budget), ""]],
+    rows: [...shown.map(cells), ...(folded.length > 0 ? [foldedCells(budget, folded)] : [])],
+    foot: [
+      [
+        "all together",
+        valueText(budget),
+        twoDigits(budget.standardUncertainty),
+        "",
+        "",
+        "",
+        "100",
+        effective(budget),
+        "",
+      ],
+    ],
     notes: [
       "contribution = |sensitivity| × u; share = part of the variance; ν = degrees of freedom (JCGM 100)",
       "type A: from the scatter of readings; type B: from anything else",
@@ -50,7 +63,7 @@ function sharesFigure(budget: Budget<Kind>): Figure {
   return bars({
     title: `What the uncertainty is made of: ${budget.measurand}`,
     axis: "share of the variance/%",
-    rows: budget.rows().map(({ label, share }) => ({
+    rows: foldSmall(budget.rows()).shown.map(({ label, share }) => ({
       label,
       value: 100 * share,
       text: `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`,
@@ -72,13 +85,42 @@ function cells(row: BudgetRow): readonly string[] {
   ];
 }
 
-function combined(budget: Budget<Kind>): string {
-  const u = budget.standardUncertainty;
-  return u.text().replace(/^[−\d.]+/, printNumber(Number.parseFloat(u.text().replace("−", "-")), 2));
+/** Rows too small to show in a share of one decimal go into one; `budget.rows()` has them all. */
+function foldSmall(rows: readonly BudgetRow[]): { shown: readonly BudgetRow[]; folded: readonly BudgetRow[] } {
+  const small = rows.filter(({ share }) => share < 0.0005);
+  return small.length > 1
+    ? { shown: rows.filter(({ share }) => share >= 0.0005), folded: small }
+    : { shown: rows, folded: [] };
+}
+
+function foldedCells(budget: Budget<Kind>, folded: readonly BudgetRow[]): readonly string[] {
+  const share = folded.reduce((sum, row) => sum + row.share, 0);
+  const part = Quantity.fromSi(budget.standardUncertainty.kind, Math.sqrt(share) * budget.standardUncertainty.si);
+  return [
+    `${folded.length} smaller inputs`,
+    "–",
+    "–",
+    "–",
+    "–",
+    twoDigits(part),
+    share < 0.0005 ? "< 0.1" : (100 * share).toFixed(1),
+    "–",
+    "–",
+  ];
+}
+
+/** the value as the budget reports it */
+function valueText(budget: Budget<Kind>): string {
+  return budget.text().split(" ± ")[0]!.split(" (")[0]!;
+}
+
+function twoDigits(value: Quantity<Kind>): string {
+  return Quantity.fromSi(value.kind, Number(value.si.toPrecision(2))).text();
 }
 
 function effective(budget: Budget<Kind>): string {
-  return degreesText(Math.trunc(budget.effectiveDegreesOfFreedom));
+  const nu = budget.effectiveDegreesOfFreedom;
+  return nu > 1000 ? "> 1000" : degreesText(Math.trunc(nu));
 }
 
 function degreesText(nu: number): string {

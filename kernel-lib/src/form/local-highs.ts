@@ -53,7 +53,7 @@ export class LocalHighs {
       const names = area.places.map((p) => p.label).join(", ");
       return `${area.where} at ${names}: ${area.height} high`;
     });
-    return `${this.areas.length} local high(s), ${relative}: ${listed.join("; ")}; ${rule}`;
+    return `${this.areas.length === 1 ? "1 local high" : `${this.areas.length} local highs`}, ${relative}: ${listed.join("; ")}; ${rule}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -3,6 +3,7 @@ import { createExecutor, type Executor } from "tslab/dist/executor.js";
 import { type CellError, cellFile, thrownError } from "./cell-errors.js";
 import { compileError } from "./compile-errors.js";
 import { nodeTypesOnRequest } from "./node-types.js";
+import { spellOut } from "./shorthand.js";
 
 /** How a cell ended: a value to show (or none), or the reason it stopped. */
 export type CellOutcome =
@@ -68,7 +69,13 @@ export class CellSession {
     return {
       ...inner,
       convert: (declarations, source) => {
-        const result = inner.convert(declarations, source);
+        const spelled = spellOut(source);
+        const converted = inner.convert(declarations, spelled.source);
+        // a complaint about another file keeps its place there
+        const result = {
+          ...converted,
+          diagnostics: converted.diagnostics.map((d) => (d.fileName ? d : spelled.typed(d))),
+        };
         this.diagnostics = result.diagnostics;
         if (result.output === undefined) return result;
         const { cell } = this.current;

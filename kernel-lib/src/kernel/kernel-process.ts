@@ -56,7 +56,7 @@ export class KernelProcess {
     const { path, connection } = await writeConnection(options.scratch);
     const child = spawn(process.execPath, [bin, "kernel", "serve", path], {
       cwd: options.folder,
-      env: { ...process.env, DIALBOOK_BUILT: "1" },
+      env: { ...process.env, DIALBOOK_BUILT: "1", DIALBOOK_STRICT: "1" },
       stdio: ["ignore", "pipe", "pipe"],
     });
     const kernel = new KernelProcess(new KernelClient(connection, options.published), child, path);

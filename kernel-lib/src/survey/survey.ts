@@ -159,7 +159,7 @@ export class Survey {
     const against = relativeTo === "artefact" ? "an artefact" : relativeTo;
     const aside = this.removed.length > 0 ? `, ${this.removed.length} set aside` : "";
     const state = this.file ? `, ${this.file.state === "open" ? "open sheet" : this.file.state}` : "";
-    return `${this.name}: ${this.places.length} places against ${against}, ${this.readings().length} readings in ${this.passes.length} pass(es), ${this.datumReturns.length} datum readings, ${this.blanks.length} blank${aside}${state}`;
+    return `${this.name}: ${this.places.length} places against ${against}, ${this.readings().length} readings in ${this.passes.length === 1 ? "1 pass" : `${this.passes.length} passes`}, ${this.datumReturns.length} datum readings, ${this.blanks.length} blank${aside}${state}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
