@@ -11,6 +11,7 @@ const exceptions = [
   /^display\/preference\.ts$/,
   /^display\/progress\.ts$/,
   /^display\/plotly-loader\.ts$/,
+  /^display\/package-files\.ts$/,
   /^kernel\//,
 ];
 
