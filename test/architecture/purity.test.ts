@@ -12,6 +12,8 @@ const exceptions = [
   /^display\/progress\.ts$/,
   /^display\/plotly-loader\.ts$/,
   /^display\/package-files\.ts$/,
+  // the text of a script that runs in the reader's browser, nothing of it here
+  /^display\/plotly-script\.ts$/,
   /^kernel\//,
 ];
 

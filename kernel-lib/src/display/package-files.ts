@@ -26,3 +26,8 @@ export function plotlyBanner(): string {
   const head = readFileSync(load.resolve("plotly.js-dist-min/plotly.min.js"), "utf8").slice(0, 2000);
   return /^\/\*\*[\s\S]*?\*\//.exec(head)?.[0] ?? "";
 }
+
+/** Version of Node that runs this, as "20.20.2". */
+export function nodeVersion(): string {
+  return process.versions.node;
+}

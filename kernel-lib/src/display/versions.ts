@@ -1,4 +1,4 @@
-import { packageVersion } from "./package-files.js";
+import { nodeVersion, packageVersion } from "./package-files.js";
 import { type Cell, Table } from "./table.js";
 
 /** Anything that knows the file it was read from: a survey, a record. */
@@ -23,7 +23,7 @@ export interface FileUsed {
 export function versions(...used: readonly FromFile[]): Table {
   const files = used.flatMap(({ file }) => (file === undefined ? [] : [file]));
   const rows: Cell[][] = [
-    ["Node", process.version.slice(1), "–"],
+    ["Node", nodeVersion(), "–"],
     ["dialbook", packageVersion("dialbook"), "–"],
     ["tslab", packageVersion("tslab"), "–"],
     ...files.map(({ name, sha256, state }) => [name, `${state} sheet`, `SHA-256 ${sha256.slice(0, 16)}…`]),

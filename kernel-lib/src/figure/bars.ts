@@ -7,6 +7,8 @@ import { stillBars } from "./still/bars.js";
  * Bars lying on their side: the shares of an error budget, the options of a decision.
  *
  * @throws MeasurementError `not-finite` for a value that is below zero or no number, `no-rows`
+ * @example
+ * figure.bars({ title: "shares", axis: "share/%", rows: [{ label: "gauge", value: 88, text: "88 %" }] }).texts.title // => "shares"
  */
 export function bars(content: BarsContent): Figure {
   const plan = planBars(content);

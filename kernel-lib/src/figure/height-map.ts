@@ -15,6 +15,11 @@ import { roundUp } from "./ticks.js";
  *
  * @param surface heights in µm over places in mm
  * @throws MeasurementError `frame`, `shape`, `not-finite`, `too-few-places`
+ * @example
+ * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 50 * j, zUm: i * j, count: 2 })));
+ * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
+ * const map = { name: "plate", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } };
+ * figure.heightMap(map).texts.edges.join() // => "FRONT,BACK,LEFT,RIGHT"
  */
 export function heightMap(surface: Surface, options: MapOptions = {}): Figure {
   const values = options.residuals?.heightsUm ?? surface.places.map(({ zUm }) => zUm);
@@ -35,6 +40,11 @@ export function heightMap(surface: Surface, options: MapOptions = {}): Figure {
  * Map of a standard uncertainty in µm, one a place, in one grey scale from zero up.
  *
  * @throws MeasurementError as `heightMap`
+ * @example
+ * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 50 * j, zUm: i * j, count: 2 })));
+ * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
+ * const map = { name: "plate", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } };
+ * figure.uncertaintyMap(map, places.map(() => 0.5)).texts.subtitle // => "standard uncertainty of the height"
  */
 export function uncertaintyMap(surface: Surface, uncertaintiesUm: readonly number[], options: MapOptions = {}): Figure {
   const limit = options.limitUm ?? heightLimit(uncertaintiesUm, surface);

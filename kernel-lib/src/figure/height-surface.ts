@@ -14,6 +14,11 @@ import { planSurface } from "./surface-plan.js";
  *
  * @param surface heights in µm over places in mm
  * @throws MeasurementError `frame`, `shape`, `not-finite`, `too-few-places`
+ * @example
+ * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 50 * j, zUm: i * j, count: 2 })));
+ * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
+ * const map = { name: "plate", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } };
+ * figure.heightSurface(map).texts.axes.join() // => "x/mm,y/mm,height/µm"
  */
 export function heightSurface(surface: Surface, options: Omit<MapOptions, "outlines"> = {}): Figure {
   const values = options.residuals?.heightsUm ?? surface.places.map(({ zUm }) => zUm);

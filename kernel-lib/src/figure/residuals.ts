@@ -12,8 +12,7 @@ import type { MapOptions } from "./options.js";
  * @example
  * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 50 * j, zUm: i * j, count: 2 })));
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
- * const gauge = { name: "dial", resolution: um(1), maximumPermissibleError: um(4) };
- * const flat = form.flatness({ name: "plate", frame, gauge, places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } });
+ * const flat = form.flatness({ name: "plate", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } });
  * figure.residualMap(flat).texts.title // => "plate"
  */
 export function residualMap(flatness: Flatness, options: Omit<MapOptions, "residuals"> = {}): Figure {

@@ -15,7 +15,7 @@ export async function serve(connectionPath: string): Promise<void> {
   const packageFolder = findPackage(process.cwd());
   const session = new CellSession(process.cwd());
   const server = new KernelServer(connection, session, () => end(server), log);
-  const dialbook = require(packageFolder) as typeof import("../index.js");
+  const dialbook = require(packageFolder) as { setStrictSheets(strict: boolean): void };
   // a run without a person stops at a closed sheet that was changed; a live kernel reads it and says so
   if (process.env.DIALBOOK_STRICT === "1") dialbook.setStrictSheets(true);
   session.preload("dialbook");
