@@ -21,6 +21,7 @@ const rules = [
   ".dialbook thead th{font-weight:600;border-bottom:1px solid currentColor;vertical-align:bottom}",
   ".dialbook th:last-child,.dialbook td:last-child{padding-right:2px}",
   ".dialbook .db-right{text-align:right;white-space:nowrap}",
+  ".dialbook .db-short{white-space:nowrap}",
   ".dialbook tfoot th,.dialbook tfoot td{font-weight:600;border-bottom:0;border-top:1px solid currentColor}",
   ".dialbook .db-unit{font-weight:400;color:var(--db-soft)}",
   ".dialbook .db-notes{color:var(--db-soft);font-size:13px}",

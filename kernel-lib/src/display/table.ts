@@ -40,9 +40,12 @@ export class Table extends Block {
   override toHtml(): Html {
     const { caption, columns, rows, foot, notes } = this.printed;
     const side = columns.map(({ align }) => (align === "right" ? "db-right" : "db-left"));
+    const look = (cell: string, i: number) => (cell.length <= shortCell ? `${side[i]} db-short` : side[i]);
     const line = (row: readonly string[]): Html =>
       html`<tr>${row.map((cell, i) =>
-        i === 0 ? html`<th scope="row" class="${side[i]}">${cell}</th>` : html`<td class="${side[i]}">${cell}</td>`,
+        i === 0
+          ? html`<th scope="row" class="${look(cell, i)}">${cell}</th>`
+          : html`<td class="${look(cell, i)}">${cell}</td>`,
       )}</tr>`;
     return html`<div class="db-scroll"><table><caption>${caption}</caption>
 <thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${heading}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
@@ -83,6 +86,9 @@ function printRow(content: TableContent, row: readonly Cell[], where: string): r
     );
   });
 }
+
+/** a cell no longer than this stays on one line: a number is not parted from its unit */
+const shortCell = 14;
 
 const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^[−]?∞$|^–$/;
 

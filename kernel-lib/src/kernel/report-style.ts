@@ -8,7 +8,9 @@ export const pageStyle = [
   `@media (prefers-color-scheme:dark){:root{${dark}}}`,
   "*{box-sizing:border-box}",
   "body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.55 system-ui,-apple-system,'Segoe UI',Roboto,sans-serif}",
-  ".page{max-width:800px;margin:0 auto;padding:24px 20px 48px}",
+  // prose keeps a line that can be read; a wide table may use the page
+  ".page{max-width:1080px;margin:0 auto;padding:24px 20px 48px}",
+  ".text p,.text ul,.text ol,.output p,.found,.dialbook .db-quantity{max-width:760px}",
   "header{border-bottom:1px solid var(--line);margin-bottom:20px;padding-bottom:12px}",
   "header p,footer{color:var(--soft);font-size:13px;margin:0}",
   "h1{font-size:27px;line-height:1.25;margin:6px 0 4px}",
