@@ -1,4 +1,4 @@
-import { type MinimumZone, minimumZonePlane, orthonormal } from "../numerics/index.js";
+import { type MinimumZone, minimumZonePlane, minimumZoneWidths, orthonormal } from "../numerics/index.js";
 import { type Length, um } from "../quantity/index.js";
 import { Measured } from "../uncertainty/index.js";
 import { type MapDoubt, widthTerms } from "./flatness-terms.js";
@@ -58,8 +58,7 @@ export function minimumZoneWidth(
   const drift = (doubt.surface.drift?.modesUm ?? []).map((mode) =>
     plane.certificate.shares.reduce((s, c) => s + 2 * c.share * (c.side === "upper" ? 1 : -1) * mode[c.index]!, 0),
   );
-  const figure = (heights: ArrayLike<number>) => minimumZonePlane(x, y, heights).zone;
-  return { plane, width: corrected(doubt, forms, figure, { seed, draws: 300, drift }) };
+  return { plane, width: corrected(doubt, forms, minimumZoneWidths(x, y), { seed, draws: 300, drift }) };
 }
 
 function corrected(

@@ -1,20 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { solveSquare } from "./solve-square.js";
-
-/** The exchange of contacts behind the minimum zone: the simplex method on the dual programme, whose unknowns are the
- * shares of the contacts. Four contacts (place, side, share) hold the slab at a time. */
-
-export interface Points {
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly z: Float64Array;
-}
-
-export interface Basis {
-  readonly index: number[];
-  /** +1 above, −1 below the mid plane */
-  readonly side: number[];
-}
+import { type Plan, startContacts } from "./start-contacts.js";
 
 /** a point that holds the slab, and its share of the proof */
 export interface Contact {
@@ -23,105 +8,190 @@ export interface Contact {
   readonly share: number;
 }
 
-/** Slopes, offset and half-width of the slab that the four contacts hold. */
-export function planeOf(points: Points, basis: Basis): readonly [number, number, number, number] {
-  const rows = basis.index.map((i, k) => entry(points, i, basis.side[k]!));
-  const heights = basis.index.map((i, k) => basis.side[k]! * points.z[i]!);
-  return solveSquare(rows, heights) as [number, number, number, number];
-}
+/** below this, in parts of the range of the points, a difference is rounding */
+export const rounding = 1e-12;
 
-/** Lets a point in; the contact that would first be left without a share goes out. */
-export function exchange(points: Points, basis: Basis, entering: { index: number; side: number }): void {
-  const shares = sharesOf(points, basis);
-  const change = solveSquare(columns(points, basis), entry(points, entering.index, entering.side));
-  let leaving = -1;
-  let least = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < 4; k++) {
-    if (!(change[k]! > 1e-11)) continue;
-    const ratio = Math.max(shares[k]!, 0) / change[k]!;
-    const first = leaving < 0 || basis.index[k]! < basis.index[leaving]!;
-    if (ratio < least - 1e-14 || (ratio <= least + 1e-14 && first)) {
-      least = Math.min(ratio, least);
-      leaving = k;
-    }
+/**
+ * The exchange of contacts behind the minimum zone: the simplex method on the dual programme, whose unknowns are the
+ * shares of the contacts. Four contacts hold the slab at a time. Shares hang on the places and sides alone, so that the
+ * contacts of one set of heights are a start for any other at the same places.
+ *
+ * Points are scaled to about −1 … 1; `z` may be written to between runs.
+ */
+export class ContactExchange {
+  slopeX = 0;
+  slopeY = 0;
+  offset = 0;
+  half = 0;
+  /** contacts by index; side +1 above, −1 below the mid plane */
+  private readonly index = [0, 0, 0, 0];
+  private readonly side = [1, 1, 1, 1];
+  /** row k: what each of the four conditions (x, y, 1, sum) asks of the share of contact k */
+  private readonly inverse = new Float64Array(16);
+  private readonly change = new Float64Array(4);
+
+  constructor(
+    readonly x: Float64Array,
+    readonly y: Float64Array,
+    readonly z: Float64Array,
+    start: Plan = startContacts(x, y, z),
+  ) {
+    start.index.forEach((i, k) => {
+      this.index[k] = i;
+      this.side[k] = start.side[k]!;
+    });
   }
-  if (leaving < 0) {
+
+  /** The contacts as a start for the same points in other arrays. */
+  get plan(): Plan {
+    return { index: [...this.index], side: [...this.side] };
+  }
+
+  /** Exchanges contacts until no point stands outside; returns how far the worst stands outside, rounding apart. */
+  run(): number {
+    this.hold();
+    let reached = Number.NEGATIVE_INFINITY;
+    let stalled = 0;
+    for (let step = 0; step < 10_000; step++) {
+      const allowed = rounding * (1 + Math.abs(this.slopeX) + Math.abs(this.slopeY));
+      // a contact without a share is exchanged without gain; the first point outside, not the worst, cannot go in a circle
+      const entering = stalled > 20 ? this.firstOutside(allowed) : this.worst();
+      const residual = this.residual(entering);
+      if (!(Math.abs(residual) - this.half > allowed)) return Math.max(Math.abs(residual) - this.half, 0);
+      stalled = this.half > reached + rounding ? 0 : stalled + 1;
+      reached = Math.max(reached, this.half);
+      this.exchange(entering, residual < 0 ? -1 : 1);
+      this.hold();
+    }
     throw new MeasurementError(
       "no-convergence",
-      "minimumZonePlane: no contact can be exchanged; look for places that nearly coincide",
+      "minimumZonePlane: the contacts still change after 10000 exchanges; look for places that nearly coincide",
     );
   }
-  basis.index[leaving] = entering.index;
-  basis.side[leaving] = entering.side;
-}
 
-/** The contacts that carry a share, and how far the means of the two sides lie apart. */
-export function contactsOf(points: Points, basis: Basis): { shares: readonly Contact[]; gap: number } {
-  const share = sharesOf(points, basis);
-  let dx = 0;
-  let dy = 0;
-  basis.index.forEach((i, k) => {
-    dx += 2 * share[k]! * basis.side[k]! * points.x[i]!;
-    dy += 2 * share[k]! * basis.side[k]! * points.y[i]!;
-  });
-  const shares = basis.index
-    .map((index, k) => ({
-      index,
-      side: basis.side[k]! > 0 ? ("upper" as const) : ("lower" as const),
-      share: share[k]!,
-    }))
-    .filter((contact) => contact.share > 1e-12);
-  return { shares, gap: Math.hypot(dx, dy) };
-}
-
-/** Four points in general position: three far apart, and the one farthest from the plane through them. */
-export function startBasis(points: Points): Basis {
-  const { x, y, z } = points;
-  const first = farthest(x.length, (i) => -x[i]! - 1e-3 * y[i]!);
-  const second = farthest(x.length, (i) => Math.hypot(x[i]! - x[first]!, y[i]! - y[first]!));
-  const [ux, uy] = [x[second]! - x[first]!, y[second]! - y[first]!];
-  const aside = (i: number) => Math.abs(ux * (y[i]! - y[first]!) - uy * (x[i]! - x[first]!));
-  const third = farthest(x.length, aside);
-  if (!(aside(third) > 1e-9)) {
-    throw new MeasurementError(
-      "on-a-line",
-      `minimumZonePlane: the ${x.length} points lie on one line seen from above; measure at least one place beside it`,
-    );
+  /** The contacts that carry a share, and how far the means of the two sides lie apart. */
+  contacts(): { shares: readonly Contact[]; gap: number } {
+    let dx = 0;
+    let dy = 0;
+    const all = this.index.map((index, k) => {
+      const share = this.inverse[4 * k + 3]!;
+      dx += 2 * share * this.side[k]! * this.x[index]!;
+      dy += 2 * share * this.side[k]! * this.y[index]!;
+      return { index, side: this.side[k]! > 0 ? ("upper" as const) : ("lower" as const), share };
+    });
+    return { shares: all.filter(({ share }) => share > 1e-12), gap: Math.hypot(dx, dy) };
   }
-  const corners = [first, second, third];
-  const plan = corners.map((i) => [x[i]!, y[i]!, 1]);
-  const through = solveSquare(
-    plan,
-    corners.map((i) => z[i]!),
-  ) as [number, number, number];
-  const off = (i: number) =>
-    corners.includes(i) ? -1 : Math.abs(z[i]! - through[0] * x[i]! - through[1] * y[i]! - through[2]);
-  const fourth = farthest(x.length, off);
-  const shares = solveSquare(
-    [0, 1, 2].map((row) => plan.map((p) => p[row]!)),
-    [x[fourth]!, y[fourth]!, 1],
-  );
-  const index = [...corners, fourth];
-  const side = [...shares.map((s) => (s < 0 ? -1 : 1)), -1];
-  const half = planeOf(points, { index, side })[3];
-  return { index, side: half < 0 ? side.map((s) => -s) : side };
+
+  residual(i: number): number {
+    return this.z[i]! - this.slopeX * this.x[i]! - this.slopeY * this.y[i]! - this.offset;
+  }
+
+  private worst(): number {
+    const { x, y, z, slopeX: a, slopeY: b, offset: c } = this;
+    let found = 0;
+    let most = -1;
+    for (let i = 0; i < z.length; i++) {
+      const size = Math.abs(z[i]! - a * x[i]! - b * y[i]! - c);
+      if (size > most) {
+        most = size;
+        found = i;
+      }
+    }
+    return found;
+  }
+
+  private firstOutside(allowed: number): number {
+    for (let i = 0; i < this.z.length; i++) if (Math.abs(this.residual(i)) - this.half > allowed) return i;
+    return this.worst();
+  }
+
+  /** Lets a point in; the contact that would first be left without a share goes out. */
+  private exchange(entering: number, side: number): void {
+    const { inverse, change } = this;
+    const [u, v] = [side * this.x[entering]!, side * this.y[entering]!];
+    let leaving = -1;
+    let least = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < 4; k++) {
+      const moves = inverse[4 * k]! * u + inverse[4 * k + 1]! * v + inverse[4 * k + 2]! * side + inverse[4 * k + 3]!;
+      change[k] = moves;
+      if (!(moves > 1e-11)) continue;
+      const ratio = Math.max(inverse[4 * k + 3]!, 0) / moves;
+      const first = leaving < 0 || this.order(k) < this.order(leaving);
+      if (ratio < least - 1e-14 || (ratio <= least + 1e-14 && first)) {
+        least = Math.min(ratio, least);
+        leaving = k;
+      }
+    }
+    if (leaving < 0) {
+      throw new MeasurementError(
+        "no-convergence",
+        "minimumZonePlane: no contact can be exchanged; look for places that nearly coincide",
+      );
+    }
+    this.index[leaving] = entering;
+    this.side[leaving] = side;
+  }
+
+  /** a fixed order of all points with their sides */
+  private order(k: number): number {
+    return 2 * this.index[k]! + (this.side[k]! < 0 ? 1 : 0);
+  }
+
+  /** Inverse of the four conditions, and the slab that the contacts hold. */
+  private hold(): void {
+    const { inverse, index, side } = this;
+    invertConditions(this.x, this.y, index, side, inverse);
+    let a = 0;
+    let b = 0;
+    let c = 0;
+    let h = 0;
+    for (let k = 0; k < 4; k++) {
+      const z = side[k]! * this.z[index[k]!]!;
+      a += inverse[4 * k]! * z;
+      b += inverse[4 * k + 1]! * z;
+      c += inverse[4 * k + 2]! * z;
+      h += inverse[4 * k + 3]! * z;
+    }
+    this.slopeX = a;
+    this.slopeY = b;
+    this.offset = c;
+    this.half = h;
+  }
 }
 
-function sharesOf(points: Points, basis: Basis): readonly number[] {
-  return solveSquare(columns(points, basis), [0, 0, 0, 1]);
-}
+const rows = new Float64Array(32);
 
-function columns(points: Points, basis: Basis): readonly (readonly number[])[] {
-  const entries = basis.index.map((i, k) => entry(points, i, basis.side[k]!));
-  return [0, 1, 2, 3].map((row) => entries.map((column) => column[row]!));
-}
-
-function entry({ x, y }: Points, index: number, side: number): readonly number[] {
-  return [side * x[index]!, side * y[index]!, side, 1];
-}
-
-function farthest(count: number, measure: (i: number) => number): number {
-  let best = 0;
-  for (let i = 1; i < count; i++) if (measure(i) > measure(best)) best = i;
-  return best;
+/** Inverse of the matrix with columns (s x, s y, s, 1) a contact, by elimination with row pivoting. */
+function invertConditions(
+  x: Float64Array,
+  y: Float64Array,
+  index: readonly number[],
+  side: readonly number[],
+  inverse: Float64Array,
+): void {
+  rows.fill(0);
+  for (let k = 0; k < 4; k++) {
+    const s = side[k]!;
+    rows[k] = s * x[index[k]!]!;
+    rows[8 + k] = s * y[index[k]!]!;
+    rows[16 + k] = s;
+    rows[24 + k] = 1;
+    rows[8 * k + 4 + k] = 1;
+  }
+  for (let k = 0; k < 4; k++) {
+    let pivot = k;
+    for (let i = k + 1; i < 4; i++) if (Math.abs(rows[8 * i + k]!) > Math.abs(rows[8 * pivot + k]!)) pivot = i;
+    const scale = 1 / rows[8 * pivot + k]!;
+    for (let j = 0; j < 8; j++) {
+      const top = rows[8 * pivot + j]! * scale;
+      rows[8 * pivot + j] = rows[8 * k + j]!;
+      rows[8 * k + j] = top;
+    }
+    for (let i = 0; i < 4; i++) {
+      const factor = rows[8 * i + k]!;
+      if (i === k || factor === 0) continue;
+      for (let j = 0; j < 8; j++) rows[8 * i + j] = rows[8 * i + j]! - factor * rows[8 * k + j]!;
+    }
+  }
+  for (let i = 0; i < 4; i++) for (let j = 0; j < 4; j++) inverse[4 * i + j] = rows[8 * i + 4 + j]!;
 }

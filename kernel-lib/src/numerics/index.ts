@@ -14,7 +14,15 @@ export { type HuberFit, huberFit } from "./huber.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
 export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane.js";
 export { median } from "./median.js";
-export { type MinimumZone, minimumZonePlane } from "./minimum-zone.js";
+export { type MinimumZone, minimumZonePlane, minimumZoneWidths } from "./minimum-zone.js";
 export { type RandomStream, randomStream } from "./random.js";
 export { simultaneousFactor } from "./simultaneous.js";
-export { cholesky, solveSymmetric } from "./symmetric.js";
+export { cholesky, semidefiniteFactor, solveSymmetric } from "./symmetric.js";
+export {
+  type AnovaRow,
+  type CrossedShape,
+  type TestedRow,
+  type TwoWayAnova,
+  twoWayAnova,
+  twoWayAnovas,
+} from "./two-way-anova.js";

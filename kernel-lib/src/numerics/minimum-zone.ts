@@ -1,13 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
-import {
-  type Basis,
-  type Contact,
-  contactsOf,
-  exchange,
-  type Points,
-  planeOf,
-  startBasis,
-} from "./contact-exchange.js";
+import { type Contact, ContactExchange, rounding } from "./contact-exchange.js";
+import { type Bounds, needFinite, sweep } from "./slab-sweep.js";
+import { threeApart } from "./start-contacts.js";
 
 /** The thinnest slab, bounded by two parallel planes, that holds all points; distances along z. */
 export interface MinimumZone {
@@ -31,13 +25,12 @@ export interface MinimumZone {
   };
 }
 
-/** below this, in parts of the range of the points, a difference is rounding */
-const rounding = 1e-12;
-
 /**
  * Minimum zone plane, exact: the linear programme in slope x, slope y, offset and half-width, solved by exchange of
  * contacts. It ends when no point stands outside the slab and the contacts prove that none thinner exists (a point of
  * the plan lies within both the hull of the upper and the hull of the lower contacts).
+ *
+ * Many points are solved on a part of them, to which sweeps over all add those that stand outside, until none does.
  *
  * @param x places, in one unit with y
  * @param z heights, in any unit
@@ -47,58 +40,80 @@ const rounding = 1e-12;
  * numerics.minimumZonePlane([0, 1, 0, 1], [0, 0, 1, 1], [1, -1, -1, 1]).zone // => 2
  */
 export function minimumZonePlane(x: ArrayLike<number>, y: ArrayLike<number>, z: ArrayLike<number>): MinimumZone {
-  checkPoints(x, y, z);
-  const scales = [scaling(x), scaling(y), scaling(z)] as const;
-  const points: Points = { x: scales[0].values, y: scales[1].values, z: scales[2].values };
-  const basis = startBasis(points);
-  let plane = planeOf(points, basis);
-  let reached = -1;
-  let stalled = 0;
-  for (let step = 0; step < 10_000; step++) {
-    const worst = worstPoint(points, plane);
-    const excess = worst ? worst.excess : 0;
-    if (!(excess > rounding * (1 + Math.abs(plane[0]) + Math.abs(plane[1])))) {
-      return report(points, basis, plane, excess, scales);
-    }
-    // a contact without a share is exchanged without gain; the first point outside, not the worst, cannot go in a circle
-    stalled = plane[3] > reached + rounding ? 0 : stalled + 1;
-    reached = Math.max(reached, plane[3]);
-    exchange(points, basis, stalled > 20 ? firstOutside(points, plane) : worst!);
-    plane = planeOf(points, basis);
+  if (!(z.length >= 4 && x.length === z.length && y.length === z.length)) {
+    throw new MeasurementError(
+      "too-few-places",
+      `minimumZonePlane: ${x.length} x, ${y.length} y and ${z.length} z; give at least four points, each with all three`,
+    );
+  }
+  const all: Columns = [doubles(x), doubles(y), doubles(z)];
+  const work = startingPart(all);
+  for (const i of work) needFinite(...all, i);
+  let last: ContactExchange | undefined;
+  for (let round = 0; round < 1000; round++) {
+    const scales = all.map((column) => scaling(column, work)) as [Scaling, Scaling, Scaling];
+    const [px, py, pz] = scales.map(({ values }) => values) as [Float64Array, Float64Array, Float64Array];
+    const exchange = new ContactExchange(px, py, pz, last?.plan);
+    const excess = exchange.run();
+    const swept = sweep(...all, boundsOf(exchange, scales));
+    const known = new Set(swept.outside.length > 0 ? work : []);
+    const more = swept.outside.filter((i) => !known.has(i));
+    if (more.length === 0) return report(exchange, scales, work, swept, excess);
+    work.push(...more);
+    last = exchange;
   }
   throw new MeasurementError(
     "no-convergence",
-    "minimumZonePlane: the contacts still change after 10000 exchanges; look for places that nearly coincide",
+    "minimumZonePlane: points still stand outside after 1000 sweeps; look for places that nearly coincide",
   );
 }
 
-type Plane = readonly [a: number, b: number, c: number, half: number];
-type Outside = { readonly index: number; readonly side: number; readonly excess: number };
-
-function worstPoint({ x, y, z }: Points, [a, b, c, half]: Plane): Outside | undefined {
-  let index = -1;
-  let most = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < z.length; i++) {
-    const size = Math.abs(z[i]! - a * x[i]! - b * y[i]! - c);
-    if (size > most) {
-      most = size;
-      index = i;
-    }
-  }
-  return outside({ x, y, z }, [a, b, c, half], index);
+/**
+ * Width of the minimum zone of many sets of heights at the same places, each solved from the contacts of the one before.
+ *
+ * @throws MeasurementError `on-a-line`; the function returned: `no-convergence`
+ */
+export function minimumZoneWidths(x: ArrayLike<number>, y: ArrayLike<number>): (heights: ArrayLike<number>) => number {
+  const which = Array.from(x, (_, i) => i);
+  const [px, py] = [scaling(doubles(x), which).values, scaling(doubles(y), which).values];
+  const exchange = new ContactExchange(px, py, new Float64Array(x.length));
+  return (heights) => {
+    const half = scaleInto(exchange.z, heights);
+    exchange.run();
+    return 2 * Math.max(exchange.half, 0) * half;
+  };
 }
 
-function firstOutside(points: Points, plane: Plane): Outside {
-  for (let i = 0; i < points.z.length; i++) {
-    const found = outside(points, plane, i);
-    if (found.excess > rounding) return found;
-  }
-  return worstPoint(points, plane)!;
+type Columns = readonly [x: Float64Array, y: Float64Array, z: Float64Array];
+
+/** up to this many points are solved together */
+const together = 1500;
+
+/** The points to begin with: all of few; of many an even choice, unless that lies on a line. */
+function startingPart(all: Columns): number[] {
+  const count = all[2].length;
+  if (count <= together) return Array.from({ length: count }, (_, i) => i);
+  // a step that is no divisor of a grid's rows does not fall on the same column again and again
+  const step = count / 401;
+  const part = Array.from({ length: 401 }, (_, k) => Math.floor((k + 0.5) * step));
+  const [x, y] = [scaling(all[0], part).values, scaling(all[1], part).values];
+  if (threeApart(x, y, 1e-3) !== undefined) return part;
+  const every = Array.from({ length: count }, (_, i) => i);
+  const corners = threeApart(scaling(all[0], every).values, scaling(all[1], every).values) ?? [];
+  return [...new Set([...part, ...corners])];
 }
 
-function outside({ x, y, z }: Points, [a, b, c, half]: Plane, index: number): Outside {
-  const r = z[index]! - a * x[index]! - b * y[index]! - c;
-  return { index, side: r < 0 ? -1 : 1, excess: Math.abs(r) - half };
+/** The slab in the units of the points, and what counts as touching it. */
+function boundsOf(exchange: ContactExchange, [sx, sy, sz]: readonly [Scaling, Scaling, Scaling]): Bounds {
+  const { slopeX: a, slopeY: b, half } = exchange;
+  return {
+    middle: [sx.middle, sy.middle, sz.middle],
+    offset: exchange.offset * sz.half,
+    slopeX: (a * sz.half) / sx.half,
+    slopeY: (b * sz.half) / sy.half,
+    outside: (half + rounding * (1 + Math.abs(a) + Math.abs(b))) * sz.half,
+    touching: (half - 1e-9) * sz.half,
+  };
 }
 
 interface Scaling {
@@ -108,57 +123,59 @@ interface Scaling {
 }
 
 function report(
-  points: Points,
-  basis: Basis,
-  plane: Plane,
-  excess: number,
+  exchange: ContactExchange,
   [sx, sy, sz]: readonly [Scaling, Scaling, Scaling],
+  work: readonly number[],
+  { upper, lower }: { readonly upper: readonly number[]; readonly lower: readonly number[] },
+  excess: number,
 ): MinimumZone {
-  const [a, b, c, half] = plane;
-  const slopeX = (a * sz.half) / sx.half;
-  const slopeY = (b * sz.half) / sy.half;
-  const touching = (side: number) =>
-    Array.from(points.z, (_, i) => i).filter((i) => {
-      const r = points.z[i]! - a * points.x[i]! - b * points.y[i]! - c;
-      return side * r >= half - 1e-9;
-    });
-  const { shares, gap } = contactsOf(points, basis);
+  const slopeX = (exchange.slopeX * sz.half) / sx.half;
+  const slopeY = (exchange.slopeY * sz.half) / sy.half;
+  const { shares, gap } = exchange.contacts();
   return {
     slopeX,
     slopeY,
-    offset: sz.middle + c * sz.half - slopeX * sx.middle - slopeY * sy.middle,
-    zone: 2 * Math.max(half, 0) * sz.half,
-    upper: touching(1),
-    lower: touching(-1),
-    certificate: { shares, gap, excess: Math.max(excess, 0) },
+    offset: sz.middle + exchange.offset * sz.half - slopeX * sx.middle - slopeY * sy.middle,
+    zone: 2 * Math.max(exchange.half, 0) * sz.half,
+    upper,
+    lower,
+    certificate: { shares: shares.map((c) => ({ ...c, index: work[c.index]! })), gap, excess },
   };
 }
 
-/** values moved and scaled to −1 … 1 */
-function scaling(values: ArrayLike<number>): Scaling {
-  let low = values[0]!;
-  let high = values[0]!;
-  for (let i = 1; i < values.length; i++) {
-    if (values[i]! < low) low = values[i]!;
-    if (values[i]! > high) high = values[i]!;
+/** the values chosen, moved and scaled to −1 … 1 */
+function scaling(all: Float64Array, which: readonly number[]): Scaling {
+  const values = new Float64Array(which.length);
+  for (let k = 0; k < values.length; k++) values[k] = all[which[k]!]!;
+  const first = values[0]!;
+  let low = first;
+  let high = first;
+  for (let k = 0; k < values.length; k++) {
+    const v = values[k]!;
+    if (!(v >= low)) low = v;
+    if (!(v <= high)) high = v;
   }
   const middle = low + (high - low) / 2;
   const half = (high - low) / 2 || 1;
-  return { values: Float64Array.from(values, (v) => (v - middle) / half), middle, half };
+  for (let k = 0; k < values.length; k++) values[k] = (values[k]! - middle) / half;
+  return { values, middle, half };
 }
 
-function checkPoints(x: ArrayLike<number>, y: ArrayLike<number>, z: ArrayLike<number>): void {
-  if (!(z.length >= 4 && x.length === z.length && y.length === z.length)) {
-    throw new MeasurementError(
-      "too-few-places",
-      `minimumZonePlane: ${x.length} x, ${y.length} y and ${z.length} z; give at least four points, each with all three`,
-    );
+/** writes the heights scaled to −1 … 1 and returns by what they were divided */
+function scaleInto(target: Float64Array, heights: ArrayLike<number>): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < target.length; i++) {
+    const v = heights[i]!;
+    if (v < low) low = v;
+    if (v > high) high = v;
   }
-  for (let i = 0; i < z.length; i++) {
-    if (Number.isFinite(x[i]! + y[i]! + z[i]!)) continue;
-    throw new MeasurementError(
-      "not-finite",
-      `minimumZonePlane: point ${i + 1} of ${z.length} is (${x[i]}, ${y[i]}, ${z[i]}); leave out a point that was not measured`,
-    );
-  }
+  const middle = low + (high - low) / 2;
+  const half = (high - low) / 2 || 1;
+  for (let i = 0; i < target.length; i++) target[i] = (heights[i]! - middle) / half;
+  return half;
+}
+
+function doubles(values: ArrayLike<number>): Float64Array {
+  return values instanceof Float64Array ? values : Float64Array.from(values);
 }

@@ -48,3 +48,31 @@ export function solveSymmetric(matrix: readonly (readonly number[])[], b: readon
   }
   return x;
 }
+
+/**
+ * Lower factor L of a symmetric positive semidefinite matrix with ones on its diagonal, L Lᵀ = A; a row that follows from
+ * those before it has 0 on the diagonal. Where the matrix is not positive semidefinite: the number (from 0) of the first
+ * row that contradicts those before it.
+ *
+ * @example
+ * numerics.semidefiniteFactor([[1, -1], [-1, 1]]) // => [[1, 0], [-1, 0]]
+ */
+export function semidefiniteFactor(matrix: readonly (readonly number[])[]): readonly (readonly number[])[] | number {
+  const rounding = 1e-12 * matrix.length;
+  const factor: number[][] = [];
+  for (const [i, row] of matrix.entries()) {
+    const out: number[] = new Array(matrix.length).fill(0);
+    for (let j = 0; j <= i; j++) {
+      let s = row[j]!;
+      for (let k = 0; k < j; k++) s -= out[k]! * (i === j ? out[k]! : factor[j]![k]!);
+      const pivot = i === j ? 0 : factor[j]![j]!;
+      if (i === j) {
+        if (s < -rounding) return i;
+        out[j] = s > rounding ? Math.sqrt(s) : 0;
+      } else if (pivot > 0) out[j] = s / pivot;
+      else if (Math.abs(s) > Math.sqrt(rounding)) return i;
+    }
+    factor.push(out);
+  }
+  return factor;
+}
