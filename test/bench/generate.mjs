@@ -50,3 +50,19 @@ export function planePoints(seed, count) {
   }
   return { x, y, z };
 }
+
+/** gauge studies of 10 parts × 3 operators × 3 repeats, one after the other: parts, operators, their interaction and repeats
+ * scatter by 0.8, 0.25, 0.1 and 0.2 */
+export function gaugeStudies(seed, count) {
+  const g = nearNormals(seed, 0, 133 * count);
+  const values = new Float64Array(90 * count);
+  for (let study = 0, at = 0; study < count; study++) {
+    const own = 133 * study;
+    for (let cell = 0; cell < 30; cell++) {
+      const [part, operator] = [Math.floor(cell / 3), cell % 3];
+      const height = 10 + 0.8 * g[own + part] + 0.25 * g[own + 10 + operator] + 0.1 * g[own + 13 + cell];
+      for (let repeat = 0; repeat < 3; repeat++, at++) values[at] = height + 0.2 * g[own + 43 + 3 * cell + repeat];
+    }
+  }
+  return values;
+}

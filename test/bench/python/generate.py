@@ -31,3 +31,11 @@ def plane_points(seed, count):
     bent = (x - 1000) * 0.001
     z = 12.5 + 0.003 * x - 0.002 * y - 4 * bent * bent + 1.5 * near_normals(seed, 2 * count, count)
     return x, y, z
+
+
+def gauge_studies(seed, count):
+    g = near_normals(seed, 0, 133 * count).reshape(count, 133)
+    part, operator = g[:, :10, None, None], g[:, None, 10:13, None]
+    both = g[:, 13:43].reshape(count, 10, 3, 1)
+    repeat = g[:, 43:].reshape(count, 10, 3, 3)
+    return 10 + 0.8 * part + 0.25 * operator + 0.1 * both + 0.2 * repeat

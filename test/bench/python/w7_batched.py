@@ -1,0 +1,4 @@
+"""Counterpart of W7, all studies at once."""
+from w7_study import main, study
+
+main("numpy-batched", study)
