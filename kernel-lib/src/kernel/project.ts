@@ -42,7 +42,9 @@ function allChapters(project: string): string[] {
 function chapter(project: string, name: string, from: string): string {
   const path = resolve(from, name);
   if (name.endsWith(".ipynb") && existsSync(path)) return path;
-  const begins = notebooksOf(project).filter((file) => file === `${name}.ipynb` || file.startsWith(name));
+  const begins = notebooksOf(project).filter((file) =>
+    isNumber(name) ? numberOf(file) === Number(name) : file.startsWith(name),
+  );
   const exact = begins.find((file) => file === `${name}.ipynb`);
   const found = exact ?? (begins.length === 1 ? begins[0] : undefined);
   if (found !== undefined) return join(project, "notebooks", found);
@@ -56,6 +58,15 @@ function notebooksOf(project: string): string[] {
   return readdirSync(folder)
     .filter((name) => name.endsWith(".ipynb") && !name.startsWith("."))
     .sort((a, b) => stem(a).localeCompare(stem(b), "en", { numeric: true }));
+}
+
+function isNumber(name: string): boolean {
+  return /^\d+$/.test(name);
+}
+
+/** the number a chapter begins with: 1 of 01-the-table.ipynb */
+function numberOf(file: string): number {
+  return Number(/^\d+/.exec(file)?.[0] ?? Number.NaN);
 }
 
 function stem(file: string): string {

@@ -1,5 +1,9 @@
-import { join, relative } from "node:path";
+import { existsSync } from "node:fs";
+import { basename, join, relative } from "node:path";
+import { changeLines, changesBetween, ranWhole } from "../changes.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import type { Notebook } from "../notebook.js";
+import { readNotebook } from "../notebook-file.js";
 import { chapters, projectFolder } from "../project.js";
 import type { RanChapter } from "../ran-chapter.js";
 import { writeReport } from "../report.js";
@@ -41,12 +45,14 @@ export const runCommand: Command = {
     say(
       `running ${paths.length === 1 ? "1 chapter" : `${paths.length} chapters`}, kept in ${relative(process.cwd(), outputFolder)}`,
     );
+    const before = new Map(paths.map((path) => [path, lastRun(path, outputFolder)]));
     const signal = stopOnRequest();
     const settings = { outputFolder, timeoutSeconds, goOn: values["go-on"], save: values.save, signal };
     const ran = await inTurns(paths, Math.max(jobs, 1), async (path) =>
       signal.aborted ? undefined : runOne(path, settings),
     );
     const done = ran.filter((chapter) => chapter !== undefined);
+    sayChanges(paths.map((path, i) => ({ before: before.get(path), after: ran[i] })));
     sayFindings(done);
     if (values.report && done.length > 0) {
       const list = writeReport({ chapters: done, folder: join(project, "build", "report"), version });
@@ -95,6 +101,26 @@ async function inTurns<T, R>(list: readonly T[], atOnce: number, work: (item: T)
   };
   await Promise.all(Array.from({ length: Math.min(atOnce, list.length) }, worker));
   return results;
+}
+
+/** What the chapter showed when it last ran whole here, or as it is kept in the notebook itself. */
+function lastRun(path: string, outputFolder: string): Notebook | undefined {
+  for (const file of [join(outputFolder, basename(path)), path]) {
+    try {
+      const kept = existsSync(file) ? readNotebook(file) : undefined;
+      if (kept && ranWhole(kept)) return kept;
+    } catch {
+      // what can't be read now is told when the chapter itself is read
+    }
+  }
+  return undefined;
+}
+
+function sayChanges(runs: readonly { before: Notebook | undefined; after: RanChapter | undefined }[]): void {
+  const lines = runs.flatMap(({ before, after }) =>
+    before && after ? changeLines(after.title, changesBetween(before, after.notebook)) : [],
+  );
+  if (lines.length > 0) say(["\nChanged since the last run:", ...lines].join("\n"));
 }
 
 function sayFindings(ran: readonly RanChapter[]): void {
