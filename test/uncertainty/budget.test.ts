@@ -195,7 +195,7 @@ describe("budget", () => {
       label: "standard",
       value: "50.000623 mm",
       standardUncertainty: "2.5e−5 mm",
-      distribution: "normal",
+      distribution: "t",
       evaluation: "B",
       sensitivity: "1",
       contribution: "2.5e−5 mm",

@@ -43,7 +43,7 @@ describe("input", () => {
     );
     const spread = { label: "x", estimate: um(1), standardUncertainty: um(1) };
     expect(() => input.t({ ...spread, degreesOfFreedom: Number.NaN })).toThrow(
-      'input "x": NaN degrees of freedom; give a number greater than zero, or leave them out where the uncertainty is exactly known',
+      'input "x": NaN degrees of freedom; give 1 or more, or leave them out where the uncertainty is exactly known',
     );
     expect(() => input.normal({ label: "x", estimate: um(1), expandedUncertainty: um(1), coverageFactor: 0 })).toThrow(
       'input "x": coverage factor 0; give the k of the certificate, usually 2',
@@ -83,7 +83,7 @@ describe("correlated", () => {
         ],
       ),
     ).toThrow(
-      "correlated: the coefficients of 2 inputs are not a symmetric 2 × 2 matrix with ones on the diagonal and no entry beyond ±1; write one row for each input",
+      "correlated: row 1, column 2 is 0.5, but row 2, column 1 is 0.4; both are the same r",
     );
     expect(() =>
       correlated(
@@ -93,7 +93,7 @@ describe("correlated", () => {
           [Number.NaN, 1],
         ],
       ),
-    ).toThrow("correlated: the coefficients");
+    ).toThrow("correlated: row 1, column 2 is NaN; a correlation coefficient lies between −1 and 1");
   });
 });
 

@@ -13,6 +13,7 @@ export { orthonormal } from "./householder.js";
 export { type HuberFit, huberFit } from "./huber.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
 export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane.js";
+export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane, minimumZoneWidths } from "./minimum-zone.js";
 export { type RandomStream, randomStream } from "./random.js";

@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { cholesky } from "../numerics/index.js";
+import { semidefiniteFactor } from "../numerics/index.js";
 import { plain, Quantity } from "../quantity/index.js";
 import { type AnyInput, Input } from "./input.js";
 import { Measured } from "./measured.js";
@@ -9,17 +9,54 @@ export type AsMeasured<I extends readonly AnyInput[]> = {
   readonly [P in keyof I]: I[P] extends { readonly estimate: Quantity<infer K> } ? Measured<K> : never;
 };
 
+/** What the parts of correlated inputs share: a joint normal law, or a joint t where its degrees of freedom are finite. */
+export class CorrelatedGroup {
+  readonly labels: readonly string[];
+  /** in SI */
+  readonly estimates: readonly number[];
+
+  /** @internal made by `correlated` */
+  constructor(
+    inputs: readonly AnyInput[],
+    /** u_i u_j r_ij in SI; for a joint t the matrix of its scales */
+    readonly covariance: readonly (readonly number[])[],
+    readonly degreesOfFreedom: number,
+    /** false where the inputs state different ones and the least of them was taken */
+    readonly degreesOfFreedomStated: boolean,
+  ) {
+    this.labels = inputs.map(({ label }) => label);
+    this.estimates = inputs.map(({ estimate }) => estimate.si);
+    Object.freeze(this);
+  }
+
+  toString(): string {
+    const law = Number.isFinite(this.degreesOfFreedom)
+      ? `joint t with ${this.degreesOfFreedom} degrees of freedom`
+      : "joint normal law";
+    return `correlated: ${this.labels.join(", ")} (${law})`;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
+}
+
 /**
  * Inputs that are correlated: each is written as a sum of independent parts (Cholesky), so that every budget, every
  * difference and every coverage factor downstream sees the correlation without being told.
  *
- * Their spreads count as one estimate with the least of their degrees of freedom, as for values read at the same time.
+ * Together they follow a joint normal law, whatever law each had alone: of several correlated inputs no more than u and
+ * r is known. Values read at the same time, n times each, have ν = n − 1 in common: give `degreesOfFreedom`, or let all
+ * inputs state the same. Then it is a joint t, and the group is one line of the Welch–Satterthwaite formula. Where the
+ * inputs state different ν and none is given for the group, no rule gives ν of the result: the least is taken, and the
+ * budget says so.
  * In a table the first input stands whole and each later one as the part of its own; the split depends on the order.
  *
  * @param inputs two or more inputs
- * @param coefficients the symmetric matrix of correlation coefficients, ones on the diagonal
- * @throws MeasurementError `correlation`, `not-positive-definite`
- * @see JCGM 100:2008, 5.2 and H.2
+ * @param coefficients the symmetric matrix of correlation coefficients, ones on the diagonal; ±1 is allowed
+ * @param options `degreesOfFreedom` of the spreads of the whole group
+ * @throws MeasurementError `correlation`
+ * @see JCGM 100:2008, 5.2 and H.2; JCGM 101:2008, 6.4.8
  * @example
  * correlated([
  *   input.normal({ label: "a", estimate: mm(1), standardUncertainty: um(1) }),
@@ -29,24 +66,30 @@ export type AsMeasured<I extends readonly AnyInput[]> = {
 export function correlated<const I extends readonly AnyInput[]>(
   inputs: I,
   coefficients: readonly (readonly number[])[],
+  options: { readonly degreesOfFreedom?: number } = {},
 ): AsMeasured<I> {
+  checkInputs(inputs);
   checkCoefficients(inputs, coefficients);
-  const factor = cholesky(coefficients);
-  const group = {};
-  const degreesOfFreedom = Math.min(...inputs.map((input) => input.degreesOfFreedom));
-  const parts = inputs.map(
-    ({ label, distribution, evaluation, source }, k) =>
-      new Input({
-        label: k === 0 ? label : `${label}, the part of its own`,
-        estimate: plain(0),
-        standardUncertainty: plain(1),
-        distribution,
-        evaluation,
-        source,
-        degreesOfFreedom,
-        group,
-      }),
+  const factor = semidefiniteFactor(coefficients);
+  if (typeof factor === "number") {
+    throw new MeasurementError(
+      "correlation",
+      `correlated: the coefficients contradict each other (the matrix is not positive semidefinite): what "${inputs[factor]!.label}" shares with the inputs before it is more than its whole variance; check signs, or take them all from the same readings`,
+    );
+  }
+  const least = Math.min(...inputs.map((input) => input.degreesOfFreedom));
+  const agreed = inputs.every((input) => input.degreesOfFreedom === least);
+  const { degreesOfFreedom = least } = options;
+  const covariance = coefficients.map((row, i) =>
+    row.map((r, j) => r * inputs[i]!.uncertaintySi * inputs[j]!.uncertaintySi),
   );
+  const group = new CorrelatedGroup(
+    inputs,
+    covariance,
+    degreesOfFreedom,
+    agreed || options.degreesOfFreedom !== undefined,
+  );
+  const parts = inputs.map((input, k) => partOf(input, k, group));
   return inputs.map((input, i) =>
     Measured.of(
       Quantity.fromSi(input.estimate.kind, input.estimate.si),
@@ -58,18 +101,49 @@ export function correlated<const I extends readonly AnyInput[]>(
   ) as AsMeasured<I>;
 }
 
-function checkCoefficients(inputs: readonly AnyInput[], coefficients: readonly (readonly number[])[]): void {
-  const right =
-    coefficients.length === inputs.length &&
-    coefficients.every(
-      (row, i) =>
-        row.length === inputs.length &&
-        row[i] === 1 &&
-        row.every((r, j) => r === coefficients[j]?.[i] && Math.abs(r) <= 1),
+function partOf({ label, evaluation, source }: AnyInput, k: number, group: CorrelatedGroup): Input<"number"> {
+  return new Input({
+    label: k === 0 ? label : `${label}, the part of its own`,
+    estimate: plain(0),
+    standardUncertainty: plain(1),
+    distribution: "normal",
+    evaluation,
+    source,
+    degreesOfFreedom: group.degreesOfFreedom,
+    group,
+  });
+}
+
+function checkInputs(inputs: readonly AnyInput[]): void {
+  const copied = inputs.find((input, i) => inputs.indexOf(input) !== i);
+  if (copied) {
+    throw new MeasurementError(
+      "correlation",
+      `correlated: "${copied.label}" stands twice in the list; an input is wholly correlated with itself, name it once`,
     );
-  if (right) return;
-  throw new MeasurementError(
-    "correlation",
-    `correlated: the coefficients of ${inputs.length} inputs are not a symmetric ${inputs.length} × ${inputs.length} matrix with ones on the diagonal and no entry beyond ±1; write one row for each input`,
-  );
+  }
+  if (inputs.length >= 2) return;
+  throw new MeasurementError("correlation", `correlated: ${inputs.length} input(s); give two at least`);
+}
+
+function checkCoefficients(inputs: readonly AnyInput[], coefficients: readonly (readonly number[])[]): void {
+  const count = inputs.length;
+  const refuse = (what: string): never => {
+    throw new MeasurementError("correlation", `correlated: ${what}`);
+  };
+  if (coefficients.length !== count || coefficients.some((row) => row.length !== count)) {
+    refuse(
+      `${count} inputs need a ${count} × ${count} matrix of coefficients, given are rows of ${coefficients.map((row) => row.length).join(", ") || "nothing"}; write one row for each input`,
+    );
+  }
+  coefficients.forEach((row, i) => {
+    row.forEach((r, j) => {
+      const where = `row ${i + 1}, column ${j + 1}`;
+      if (!(Math.abs(r) <= 1)) refuse(`${where} is ${r}; a correlation coefficient lies between −1 and 1`);
+      if (i === j && r !== 1) refuse(`${where} is ${r}; an input is wholly correlated with itself, write 1`);
+      const mirrored = coefficients[j]![i]!;
+      if (r !== mirrored)
+        refuse(`${where} is ${r}, but row ${j + 1}, column ${i + 1} is ${mirrored}; both are the same r`);
+    });
+  });
 }

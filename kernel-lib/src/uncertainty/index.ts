@@ -8,10 +8,25 @@ export {
 } from "./budget.js";
 export { budgetOfNumbers, type NumberBudgetSpec } from "./budget-of-numbers.js";
 export { type BudgetRow, budgetRows } from "./budget-rows.js";
-export { type AsMeasured, correlated } from "./correlated.js";
+export { type AsMeasured, CorrelatedGroup, correlated } from "./correlated.js";
 export { effectiveDegreesOfFreedom, type VarianceLine } from "./effective-degrees-of-freedom.js";
-export { type AnyInput, type Distribution, Input, type InputFacts } from "./input.js";
+export { type AnyInput, Input, type InputFacts } from "./input.js";
+export { degreesOfFreedomFromDoubt } from "./input-notes.js";
 export * as input from "./inputs.js";
+export {
+  type CurvilinearTrapezoidLaw,
+  type Distribution,
+  type Law,
+  type LimitsLaw,
+  lawOf,
+  momentsOf,
+  type NormalLaw,
+  type PlainDistribution,
+  type StudentLaw,
+  type TrapezoidalLaw,
+  type TruncatedNormalLaw,
+} from "./law.js";
 export { type AnyMeasured, correlation, covariance, Measured, type Term } from "./measured.js";
+export { PooledSpread, pooledSpread, type StatedSpread } from "./pooled-spread.js";
 export { type Report, report } from "./report.js";
 export { ninetyFivePercent } from "./sentence.js";

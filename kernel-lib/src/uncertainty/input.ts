@@ -1,8 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Difference, Kind } from "../quantity/index.js";
 import { Quantity } from "../quantity/index.js";
-
-export type Distribution = "normal" | "rectangular" | "triangular" | "arcsine" | "t";
+import { type Distribution, type Law, lawOf, type PlainDistribution } from "./law.js";
 
 /** What all inputs are described by. */
 export interface InputFacts<K extends Kind> {
@@ -10,8 +9,11 @@ export interface InputFacts<K extends Kind> {
   readonly label: string;
   readonly estimate: Quantity<K>;
   readonly standardUncertainty: Quantity<Difference<K>>;
-  readonly distribution: Distribution;
-  /** of the standard uncertainty; `Infinity` when it is taken as exactly known */
+  /** normal with finite degrees of freedom is Student's t */
+  readonly distribution: PlainDistribution;
+  /** the law in full, in SI, where its mean and u do not say it all */
+  readonly law?: Law;
+  /** of the standard uncertainty, 1 or more; `Infinity` when it is taken as exactly known */
   readonly degreesOfFreedom: number;
   /** A: from the scatter of readings. B: from anything else (JCGM 100, 3.3.4) */
   readonly evaluation: "A" | "B";
@@ -22,9 +24,15 @@ export interface InputFacts<K extends Kind> {
 }
 
 /** An input of any kind, as budgets and tables handle it. */
-export interface AnyInput extends Omit<InputFacts<Kind>, "estimate" | "standardUncertainty" | "group"> {
+export interface AnyInput {
+  readonly label: string;
   readonly estimate: Pick<Quantity<Kind>, "kind" | "si">;
   readonly uncertaintySi: number;
+  readonly distribution: Distribution;
+  readonly law: Law;
+  readonly degreesOfFreedom: number;
+  readonly evaluation: "A" | "B";
+  readonly source: string;
   readonly group: object;
 }
 
@@ -36,14 +44,18 @@ export interface AnyInput extends Omit<InputFacts<Kind>, "estimate" | "standardU
  *
  * @see JCGM 100:2008, clause 4
  */
-export class Input<K extends Kind> implements InputFacts<K>, AnyInput {
+export class Input<K extends Kind> implements AnyInput {
   readonly label: string;
   readonly estimate: Quantity<K>;
   readonly standardUncertainty: Quantity<Difference<K>>;
   readonly distribution: Distribution;
+  /** what a simulation draws from, in SI */
+  readonly law: Law;
   readonly degreesOfFreedom: number;
   readonly evaluation: "A" | "B";
   readonly source: string;
+  /** inputs of one group rest on one estimate of spread: their degrees of freedom count once, their t laws share one
+   * draw of χ²; a `CorrelatedGroup` where they came from `correlated` */
   readonly group: object;
   /** the standard uncertainty in SI */
   readonly uncertaintySi: number;
@@ -54,12 +66,14 @@ export class Input<K extends Kind> implements InputFacts<K>, AnyInput {
     this.label = facts.label;
     this.estimate = facts.estimate;
     this.standardUncertainty = facts.standardUncertainty;
-    this.distribution = facts.distribution;
+    const u = facts.standardUncertainty as Quantity<Kind>;
+    this.law = facts.law ?? lawOf(facts.distribution, facts.estimate.si, u.si, facts.degreesOfFreedom);
+    this.distribution = this.law.name;
     this.degreesOfFreedom = facts.degreesOfFreedom;
     this.evaluation = facts.evaluation;
     this.source = facts.source;
     this.group = facts.group ?? this;
-    this.uncertaintySi = (facts.standardUncertainty as Quantity<Kind>).si;
+    this.uncertaintySi = u.si;
     Object.freeze(this);
   }
 
@@ -88,10 +102,11 @@ function check<K extends Kind>(facts: InputFacts<K>): void {
       `input "${label}": its uncertainty is ${given}; give one greater than zero, or use the plain quantity where the value is exact`,
     );
   }
-  if (!(degreesOfFreedom > 0)) {
+  // a spread known worse than from two readings is not known: Student's t below 1 has no use in a budget
+  if (!(degreesOfFreedom >= 1)) {
     throw new MeasurementError(
       "input",
-      `input "${label}": ${degreesOfFreedom} degrees of freedom; give a number greater than zero, or leave them out where the uncertainty is exactly known`,
+      `input "${label}": ${degreesOfFreedom} degrees of freedom; give 1 or more, or leave them out where the uncertainty is exactly known`,
     );
   }
 }
