@@ -1,4 +1,4 @@
-import { type Sheet, valueAt } from "./sheet.js";
+import { type Sheet, valuesOver } from "./sheet.js";
 
 /** Values on an even raster over the box of the places; undefined where the sheet has none. */
 export interface Raster {
@@ -14,7 +14,7 @@ export function raster(sheet: Sheet, count: number): Raster {
   const cell = Math.max(u1 - u0, v1 - v0) / (count - 1);
   const us = even(u0, u1, cell);
   const vs = even(v0, v1, cell);
-  return { us, vs, at: vs.map((v) => us.map((u) => valueAt(sheet, u, v))) };
+  return { us, vs, at: valuesOver(sheet, us, vs) };
 }
 
 /** The raster with its rim carried outwards by a few cells, for a picture that is cut off exactly afterwards. */

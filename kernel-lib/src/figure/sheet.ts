@@ -47,6 +47,24 @@ export function valueAt(sheet: Sheet, u: number, v: number): number | undefined 
   return undefined;
 }
 
+/** Values on the crossings of lines, row by row; as `valueAt`, each line looked up once. */
+export function valuesOver(
+  sheet: Sheet,
+  us: readonly number[],
+  vs: readonly number[],
+): readonly (readonly (number | undefined)[])[] {
+  const { grid, places } = sheet;
+  if (grid === undefined) return vs.map((v) => us.map((u) => valueAt(sheet, u, v)));
+  const values = grid.at.map((row) => row.map((i) => (i === undefined ? Number.NaN : places[i]!.value)));
+  const columns = us.map((u) => between(grid.us, u));
+  return vs.map((v) => {
+    const row = between(grid.vs, v);
+    if (row === undefined) return us.map(() => undefined);
+    const [near, far] = [values[row.cell]!, values[row.cell + 1]!];
+    return columns.map((column) => (column === undefined ? undefined : bilinear(near, far, column, row.part)));
+  });
+}
+
 function gridOf(places: readonly ViewPlace[]): Grid | undefined {
   const us = distinct(places.map(({ u }) => u));
   const vs = distinct(places.map(({ v }) => v));
@@ -80,13 +98,29 @@ function cellsOf({ us, vs, at }: Grid): readonly (readonly number[])[] {
 }
 
 function valueOnGrid({ places }: Sheet, { us, vs, at }: Grid, u: number, v: number): number | undefined {
-  const [i, j] = [cellIndex(us, u), cellIndex(vs, v)];
-  if (i === undefined || j === undefined) return undefined;
-  const corners = [at[j]![i], at[j]![i + 1], at[j + 1]![i], at[j + 1]![i + 1]];
-  const [a, b, c, d] = corners.map((corner) => (corner === undefined ? Number.NaN : places[corner]!.value));
-  const p = (u - us[i]!) / (us[i + 1]! - us[i]!);
-  const q = (v - vs[j]!) / (vs[j + 1]! - vs[j]!);
-  const value = (1 - q) * ((1 - p) * a! + p * b!) + q * ((1 - p) * c! + p * d!);
+  const [column, row] = [between(us, u), between(vs, v)];
+  if (column === undefined || row === undefined) return undefined;
+  const [near, far] = [at[row.cell]!, at[row.cell + 1]!].map((line) =>
+    line.map((i) => (i === undefined ? Number.NaN : places[i]!.value)),
+  );
+  return bilinear(near!, far!, column, row.part);
+}
+
+/** where a value lies between two lines: the cell, and the part of it */
+interface Between {
+  readonly cell: number;
+  readonly part: number;
+}
+
+function between(lines: readonly number[], value: number): Between | undefined {
+  const cell = cellIndex(lines, value);
+  if (cell === undefined) return undefined;
+  return { cell, part: (value - lines[cell]!) / (lines[cell + 1]! - lines[cell]!) };
+}
+
+function bilinear(near: readonly number[], far: readonly number[], { cell, part: p }: Between, q: number) {
+  const value =
+    (1 - q) * ((1 - p) * near[cell]! + p * near[cell + 1]!) + q * ((1 - p) * far[cell]! + p * far[cell + 1]!);
   return Number.isFinite(value) ? value : undefined;
 }
 

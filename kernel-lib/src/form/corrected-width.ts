@@ -2,7 +2,7 @@ import { type MinimumZone, minimumZonePlane, minimumZoneWidths, orthonormal } fr
 import { type Length, um } from "../quantity/index.js";
 import { Measured } from "../uncertainty/index.js";
 import { type MapDoubt, widthTerms } from "./flatness-terms.js";
-import { noiseBias } from "./noise-bias.js";
+import { type FigureOfHeights, noiseBiases } from "./noise-bias.js";
 import { type Places, range } from "./places.js";
 
 /** A peak-to-valley figure: as read, what the noise of the readings added to it, and what is left. */
@@ -19,30 +19,31 @@ type Forms = readonly (readonly number[])[];
 
 /** Peak to valley about the least-squares plane. */
 export function leastSquaresWidth(doubt: MapDoubt, forms: Forms, seed: number): CorrectedWidth {
-  const residualsOf = planeRemoval(doubt.places);
-  const figure = (heights: ArrayLike<number>) => range(residualsOf(heights));
-  const residuals = Array.from(residualsOf(doubt.places.z));
+  const reduce = planeRemoval(doubt.places);
+  const without = (heights: readonly number[]) => {
+    const left = Float64Array.from(heights);
+    reduce(left);
+    return left;
+  };
+  const residuals = without(doubt.places.z);
   const high = residuals.indexOf(Math.max(...residuals));
   const low = residuals.indexOf(Math.min(...residuals));
   const drift = (doubt.surface.drift?.modesUm ?? []).map((mode) => {
-    const moved = residualsOf(mode);
+    const moved = without(mode);
     return moved[high]! - moved[low]!;
   });
-  return corrected(doubt, forms, figure, { seed, draws: 2000, drift });
+  return corrected(doubt, forms, { reduce, figure: range }, { raw: range(residuals), seed, draws: 2000, drift });
 }
 
-/** Takes the least-squares plane out of heights at fixed places; the result is overwritten by the next call. */
-function planeRemoval({ x, y }: Places): (heights: ArrayLike<number>) => Float64Array {
+/** Takes the least-squares plane out of heights at fixed places. */
+function planeRemoval({ x, y }: Places): (heights: Float64Array) => void {
   const columns = orthonormal([x.map(() => 1), x, y]);
-  const left = new Float64Array(x.length);
-  return (heights) => {
-    left.set(heights);
+  return (left) => {
     for (const column of columns) {
       let s = 0;
       for (let i = 0; i < left.length; i++) s += column[i]! * left[i]!;
       for (let i = 0; i < left.length; i++) left[i] = left[i]! - s * column[i]!;
     }
-    return left;
   };
 }
 
@@ -58,27 +59,25 @@ export function minimumZoneWidth(
   const drift = (doubt.surface.drift?.modesUm ?? []).map((mode) =>
     plane.certificate.shares.reduce((s, c) => s + 2 * c.share * (c.side === "upper" ? 1 : -1) * mode[c.index]!, 0),
   );
-  return { plane, width: corrected(doubt, forms, minimumZoneWidths(x, y), { seed, draws: 300, drift }) };
+  const figure = minimumZoneWidths(x, y);
+  return { plane, width: corrected(doubt, forms, { figure }, { raw: plane.zone, seed, draws: 300, drift }) };
 }
 
 function corrected(
   doubt: MapDoubt,
   forms: Forms,
-  figure: (heights: ArrayLike<number>) => number,
-  options: { readonly seed: number; readonly draws: number; readonly drift: readonly number[] },
+  figure: FigureOfHeights,
+  options: { readonly raw: number; readonly seed: number; readonly draws: number; readonly drift: readonly number[] },
 ): CorrectedWidth {
-  const raw = figure(Float64Array.from(doubt.places.z));
-  const noise = doubt.surface.noise.standardUncertaintyUm;
-  const [form, ...others] = forms;
-  const bias = noiseBias(form!, noise, figure, options);
-  const rough = { seed: options.seed, draws: Math.ceil(options.draws / 4) };
-  const apart = others.map((other) => Math.abs(noiseBias(other, noise, figure, rough).bias - bias.bias));
+  const { raw } = options;
+  const [bias, ...others] = noiseBiases(forms, doubt.surface.noise.standardUncertaintyUm, figure, options);
+  const apart = others.map((other) => Math.abs(other.bias - bias!.bias));
   return {
     raw: um(raw),
-    bias: um(bias.bias),
+    bias: um(bias!.bias),
     corrected: Measured.of(
-      um(Math.max(raw - bias.bias, 0)),
-      widthTerms(doubt, bias, Math.max(0, ...apart), options.drift),
+      um(Math.max(raw - bias!.bias, 0)),
+      widthTerms(doubt, bias!, Math.max(0, ...apart), options.drift),
     ),
   };
 }

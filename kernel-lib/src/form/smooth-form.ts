@@ -1,5 +1,4 @@
-import { MeasurementError } from "../measurement-error.js";
-import { fQuantile, type LeastSquares, leastSquares, simultaneousFactor } from "../numerics/index.js";
+import { fQuantile, simultaneousFactor } from "../numerics/index.js";
 import type { Surface } from "../survey/surface.js";
 import { type Places, range } from "./places.js";
 
@@ -15,27 +14,63 @@ import { type Places, range } from "./places.js";
  * @returns heights at the places in µm, the best form first
  */
 export function smoothForms({ x, y, z }: Places, noise: Surface["noise"]): readonly (readonly number[])[] {
-  const at = (degree: number) => {
-    const columns = legendreProducts(x, y, degree);
-    return degree === 1 || columns.length <= 0.6 * z.length ? tryFit(columns, z) : undefined;
-  };
+  const fits = nestedFits(x, y, z);
   let degree = 1;
-  let fit = leastSquares(legendreProducts(x, y, 1), z);
-  while (degree < 6 && !isNoise(fit, noise)) {
-    const next = at(degree + 1);
-    if (next === undefined) break;
-    fit = next;
-    degree++;
-  }
-  const others = [at(degree + 1), at(degree + 2)].filter((other) => other !== undefined);
-  const smooth = ({ residuals }: LeastSquares) => z.map((height, i) => height - residuals[i]!);
+  while (degree < 6 && fits[degree + 1] && !isNoise(fits[degree]!, noise)) degree++;
+  const fit = fits[degree]!;
+  const others = fits.slice(degree + 1, degree + 3);
+  const smooth = ({ residuals }: Fit) => z.map((height, i) => height - residuals[i]!);
   if (isNoise(fit, noise)) return [smooth(fit), ...others.map(smooth)];
   return [shrunk(z, fit, noise), smooth(fit), ...others.map(smooth)];
 }
 
-function shrunk(z: readonly number[], fit: LeastSquares, noise: Surface["noise"]): readonly number[] {
+/** what a fit leaves */
+interface Fit {
+  readonly residuals: Float64Array;
+  readonly degreesOfFreedom: number;
+}
+
+/** Fits of Legendre products of total degree 0, 1, 2 … up to 8, as far as the places can carry them. */
+function nestedFits(x: readonly number[], y: readonly number[], z: readonly number[]): readonly Fit[] {
+  const columns = legendreProducts(x, y, 8);
+  const basis: Float64Array[] = [];
+  const left = Float64Array.from(z);
+  const fits: Fit[] = [];
+  for (let degree = 0; degree <= 8; degree++) {
+    const count = ((degree + 1) * (degree + 2)) / 2;
+    if (degree > 1 && count > 0.6 * z.length) break;
+    for (const column of columns.slice(basis.length, count)) {
+      const direction = Float64Array.from(column);
+      const size = norm(direction);
+      // twice, because once loses digits where columns are nearly parallel
+      for (let pass = 0; pass < 2; pass++) for (const q of basis) takeOut(direction, q);
+      const rest = norm(direction);
+      // the places are too few along one direction to carry this degree
+      if (!(rest > 1e-9 * size)) return fits;
+      for (let i = 0; i < direction.length; i++) direction[i] = direction[i]! / rest;
+      basis.push(direction);
+      takeOut(left, direction);
+    }
+    fits.push({ residuals: left.slice(), degreesOfFreedom: z.length - count });
+  }
+  return fits;
+}
+
+function takeOut(target: Float64Array, unit: Float64Array): void {
+  let s = 0;
+  for (let i = 0; i < target.length; i++) s += target[i]! * unit[i]!;
+  for (let i = 0; i < target.length; i++) target[i] = target[i]! - s * unit[i]!;
+}
+
+function norm(values: Float64Array): number {
+  let s = 0;
+  for (let i = 0; i < values.length; i++) s += values[i]! ** 2;
+  return Math.sqrt(s);
+}
+
+function shrunk(z: readonly number[], fit: Fit, noise: Surface["noise"]): readonly number[] {
   const limit = simultaneousFactor(z.length, noise.degreesOfFreedom) * noise.standardUncertaintyUm;
-  const kept = fit.residuals.map((r) => Math.abs(r) > limit);
+  const kept = Array.from(fit.residuals, (r) => Math.abs(r) > limit);
   const rest = fit.residuals.filter((_, i) => !kept[i]);
   const freedom = Math.max(fit.degreesOfFreedom - (z.length - rest.length), 1);
   const meanSquare = rest.reduce((s, r) => s + r * r, 0) / freedom;
@@ -44,21 +79,11 @@ function shrunk(z: readonly number[], fit: LeastSquares, noise: Surface["noise"]
 }
 
 /** true when what the fit leaves is no more than the noise explains (one-sided, 95 %) */
-function isNoise(fit: LeastSquares, noise: Surface["noise"]): boolean {
-  if (fit.degreesOfFreedom < 1) return true;
+function isNoise({ residuals, degreesOfFreedom }: Fit, noise: Surface["noise"]): boolean {
+  if (degreesOfFreedom < 1) return true;
   // beyond a million the F quantile is the one of an exactly known noise
-  const limit = fQuantile(0.95, fit.degreesOfFreedom, Math.min(noise.degreesOfFreedom, 1e6));
-  return fit.residualStandardDeviation ** 2 <= noise.standardUncertaintyUm ** 2 * limit;
-}
-
-function tryFit(columns: readonly number[][], z: readonly number[]): LeastSquares | undefined {
-  try {
-    return leastSquares(columns, z);
-  } catch (error) {
-    // the places are too few along one direction to carry this degree
-    if (error instanceof MeasurementError && error.code === "rank-deficient") return undefined;
-    throw error;
-  }
+  const limit = fQuantile(0.95, degreesOfFreedom, Math.min(noise.degreesOfFreedom, 1e6));
+  return norm(residuals) ** 2 / degreesOfFreedom <= noise.standardUncertaintyUm ** 2 * limit;
 }
 
 /** Columns P_i(x) P_j(y), i + j ≤ degree, x and y scaled to −1 … 1 over the places; ordered by total degree. */

@@ -21,13 +21,7 @@ export interface RandomStream {
  * numerics.randomStream(7).uniform() === numerics.randomStream(7).uniform() // => true
  */
 export function randomStream(seed: number, block = 0): RandomStream {
-  if (!Number.isSafeInteger(seed) || !(seed >= 0)) {
-    throw new MeasurementError("seed", `randomStream: seed ${seed} is not a whole number from 0 to 9007199254740991`);
-  }
-  if (!(Number.isInteger(block) && block >= 0 && block < 2 ** 32)) {
-    throw new MeasurementError("seed", `randomStream: block ${block} is not a whole number from 0 to 4294967295`);
-  }
-  const next32 = xoshiro128(seedWords(seed, block));
+  const next32 = xoshiro128(blockWords(seed, block));
   let spare = Number.NaN;
 
   const uniform = () => ((next32() >>> 5) * 67_108_864 + (next32() >>> 6)) / 9_007_199_254_740_992;
@@ -84,7 +78,14 @@ export function splitmix64(seed: bigint, count: number): readonly bigint[] {
   });
 }
 
-function seedWords(seed: number, block: number): readonly [number, number, number, number] {
+/** Where block b of the stream of a seed begins. @throws MeasurementError `seed` */
+export function blockWords(seed: number, block: number): readonly [number, number, number, number] {
+  if (!Number.isSafeInteger(seed) || !(seed >= 0)) {
+    throw new MeasurementError("seed", `randomStream: seed ${seed} is not a whole number from 0 to 9007199254740991`);
+  }
+  if (!(Number.isInteger(block) && block >= 0 && block < 2 ** 32)) {
+    throw new MeasurementError("seed", `randomStream: block ${block} is not a whole number from 0 to 4294967295`);
+  }
   const start = block === 0 ? BigInt(seed) : BigInt(seed) ^ splitmix64(BigInt(block), 1)[0]!;
   const [p, q] = splitmix64(start, 2) as [bigint, bigint];
   const low = (word: bigint) => Number(word & 0xffff_ffffn) | 0;

@@ -26,7 +26,7 @@ function toY({ box, v }: MapPlan, value: number): number {
 /** Filled bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
  * shift by a half, the ring of repeated values round the raster, the rim carried outwards and the cut at the probed pieces. */
 function bands(plan: MapPlan): string {
-  const { us, vs, at: known } = raster(plan.sheet, 150);
+  const { us, vs, at: known } = raster(plan.sheet, 100);
   const at = carriedOut(known, 3);
   const [nu, nv] = [us.length + 2, vs.length + 2];
   const clamp = (i: number, n: number): number => Math.min(Math.max(i - 1, 0), n - 1);
