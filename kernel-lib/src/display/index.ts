@@ -7,3 +7,4 @@ export { Note, note } from "./note.js";
 export { Progress, progress } from "./progress.js";
 export { type Cell, type Column, Table, type TableContent, table } from "./table.js";
 export { type FileUsed, type FromFile, versions } from "./versions.js";
+export { whenFilled } from "./when-filled.js";

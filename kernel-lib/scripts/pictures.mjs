@@ -1,0 +1,34 @@
+// Writes the pictures of the README from the closed data: `npm run pictures`; with --check it only compares.
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const project = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+const { figure, form, readSurvey } = createRequire(import.meta.url)("../dist/index.js");
+
+function pictures() {
+  const sheet = readSurvey(join(project, "data", "table-before.csv"));
+  const flat = form.flatness(sheet.withoutReading("D9", 1, "swarf"));
+  const title = "The club's table as found (invented data)";
+  return {
+    "table-as-found-map.svg": figure.residualMap(flat, { title }).still,
+    "table-as-found.svg": figure.residualSurface(flat, { title }).still,
+  };
+}
+
+const folder = join(project, "notebooks", "pictures");
+const check = process.argv.includes("--check");
+mkdirSync(folder, { recursive: true });
+const different = Object.entries(pictures()).filter(([name, svg]) => {
+  const path = join(folder, name);
+  const same = existsSync(path) && readFileSync(path, "utf8") === `${svg}\n`;
+  if (!check) writeFileSync(path, `${svg}\n`);
+  return !same;
+});
+if (check && different.length > 0) {
+  process.stderr.write(
+    `not as the data make them: ${different.map(([name]) => name).join(", ")}; run npm run pictures\n`,
+  );
+  process.exitCode = 1;
+}
