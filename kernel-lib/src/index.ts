@@ -48,6 +48,10 @@ export { smallestChange, type Tolerance, type Verdict, verdict } from "./conform
 export * as decision from "./decision/index.js";
 export * as facing from "./facing/index.js";
 
+// Before and after
+
+export * as proof from "./proof/index.js";
+
 // Pictures, live and still
 
 export * as figure from "./figure/index.js";

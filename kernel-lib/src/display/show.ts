@@ -3,6 +3,7 @@ import { Decision } from "../decision/index.js";
 import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
 import { Flatness, LocalHighs, MakeUp } from "../form/index.js";
+import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
@@ -19,6 +20,7 @@ import {
   presentRidges,
   presentScrewClearance,
 } from "./present-plan.js";
+import { presentDifference } from "./present-proof.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
 import {
   presentBudget,
@@ -65,6 +67,7 @@ const rows: readonly Row[] = [
   row(Ridges, presentRidges),
   row(ScrewClearance, presentScrewClearance),
   row(Decision, presentDecision),
+  row(Difference, presentDifference),
   row(Figure, figureBundle),
   row(Progress, sentencePresenter()),
 ];

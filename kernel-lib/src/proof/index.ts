@@ -1,0 +1,1 @@
+export { Difference, type DifferenceInput, difference, type PlaceChange } from "./difference.js";
