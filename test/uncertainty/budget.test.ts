@@ -232,7 +232,7 @@ describe("budget", () => {
       'budget "length": the model gives 3, not a quantity; end it with a value that has a unit',
     );
     expect(() => budget({ measurand: "length", inputs: { a: 3 as never }, model: () => mm(1) })).toThrow(
-      'budget: 3 was given for "a"; give an input, a measured value or a quantity with its unit',
+      'budget "length": 3 was given for "a"; give an input, a measured value or a quantity with its unit',
     );
   });
 });

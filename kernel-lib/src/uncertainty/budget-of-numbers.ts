@@ -1,7 +1,8 @@
 import { type Kind, Quantity, type UnitNames } from "../quantity/index.js";
 import { toSi } from "../quantity/kinds.js";
 import { unitFor } from "../quantity/print.js";
-import { type Budget, budget, type Given, type KindOf } from "./budget.js";
+import { type Budget, budget } from "./budget.js";
+import type { Given, KindOf } from "./given.js";
 
 export interface NumberBudgetSpec<I extends { readonly [name: string]: Given }, R extends Kind> {
   readonly measurand: string;

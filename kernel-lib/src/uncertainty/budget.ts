@@ -1,26 +1,13 @@
-import { MeasurementError } from "../measurement-error.js";
-import { type Difference, type Kind, Quantity, type UnitNames } from "../quantity/index.js";
+import type { Difference, Kind, Quantity, UnitNames } from "../quantity/index.js";
 import { type BudgetRow, budgetRows } from "./budget-rows.js";
-import { type AnyInput, Input } from "./input.js";
-import { type AnyMeasured, contribution, Measured, type Term } from "./measured.js";
-import { secondOrderVariance, sensitivities } from "./sensitivities.js";
-import { budgetSentence, coverageNote } from "./sentence.js";
-
-/** What may go into a budget: an input, an earlier result, or a quantity taken as exact. */
-export type Given = Quantity<Kind> | AnyInput | AnyMeasured;
-
-/** the kind of what was given */
-export type KindOf<G> =
-  G extends Quantity<infer K>
-    ? K
-    : G extends { readonly estimate: Quantity<infer K> }
-      ? K
-      : G extends { readonly value: Quantity<infer K> }
-        ? K
-        : never;
-
-/** what the model is called with: a quantity of the right kind under each name */
-export type Arguments<I> = { readonly [P in keyof I]: Quantity<KindOf<I[P]>> };
+import { Evaluation, needQuantity, type Shifted } from "./evaluation.js";
+import type { Arguments, Given } from "./given.js";
+import type { AnyInput } from "./input.js";
+import { contribution, Measured, type Term } from "./measured.js";
+import { type SecondOrder, secondOrder } from "./second-order.js";
+import { sensitivities } from "./sensitivities.js";
+import { type Beyond, budgetSentence, coverageNote } from "./sentence.js";
+import { statement } from "./statement.js";
 
 export interface BudgetSpec<I extends { readonly [name: string]: Given }, R extends Kind> {
   /** what is measured, as it will stand in the sentence */
@@ -30,8 +17,6 @@ export interface BudgetSpec<I extends { readonly [name: string]: Given }, R exte
   readonly model: (inputs: Arguments<I>) => Quantity<R>;
 }
 
-type Shifted = (shifts: ArrayLike<number>) => number;
-
 /**
  * A measured value with its budget: the table, the share of each input, and a sentence that can be quoted.
  *
@@ -39,17 +24,23 @@ type Shifted = (shifts: ArrayLike<number>) => number;
  * inputs are as stated, and together come near a normal (or t) law. `coverageNote` says where that is doubtful.
  */
 export class Budget<K extends Kind> extends Measured<K> {
-  private secondOrder: number | undefined;
+  /** @internal every independent input, also those whose sensitivity is zero */
+  readonly bases: readonly AnyInput[];
+  private readonly errorBounds: ReadonlyMap<AnyInput, number>;
+  private beyondFirst: SecondOrder | undefined;
 
   /** @internal made by `budget` */
   constructor(
     readonly measurand: string,
     value: Quantity<K>,
     terms: readonly Term[],
-    private readonly errorBounds: ReadonlyMap<AnyInput, number>,
-    private readonly model: Shifted,
+    errorBounds: readonly number[],
+    /** @internal the model on plain numbers: SI shifts of `bases` from their estimates in, SI value out */
+    readonly evaluate: Shifted,
   ) {
     super(value, terms);
+    this.bases = terms.map(({ input }) => input);
+    this.errorBounds = new Map(terms.map(({ input }, k) => [input, errorBounds[k]!]));
   }
 
   /** One row an input, largest share first. */
@@ -69,19 +60,46 @@ export class Budget<K extends Kind> extends Measured<K> {
 
   /** Value, U, k, what the 95 % means and where it is doubtful, in one line to quote. */
   sentence(): string {
-    return budgetSentence(this, { measurand: this.measurand, secondOrderSi: this.secondOrderSi() });
+    return budgetSentence(this, this.beyond());
   }
 
-  /** Why the interval may not cover 95 %; empty when nothing speaks against it. */
+  /**
+   * The statement that JCGM 100, 7.2.4 asks for, at the level of confidence named.
+   *
+   * @throws MeasurementError `level`
+   * @example
+   * budget({
+   *   measurand: "gap",
+   *   inputs: { read: input.t({ label: "reading", estimate: um(20), standardUncertainty: um(1), degreesOfFreedom: 9 }) },
+   *   model: ({ read }) => read,
+   * }).statement({ level: 0.9545 }) // => "gap = (20.0 ± 2.3) µm, where the number after ± is U = k u, with u = 1.0 µm and k = 2.32 from the t law for 9 degrees of freedom, and defines an interval with a level of confidence of 95.45 %"
+   */
+  statement(options: { readonly level?: number; readonly unit?: UnitNames[K] } = {}): string {
+    return statement(this, this.measurand, options);
+  }
+
+  /** Why the interval may not cover 95 %, and what the reader should know of the inputs; empty when nothing speaks. */
   coverageNote(): string {
-    return coverageNote(this, this.secondOrderSi());
+    return coverageNote(this, this.beyond());
   }
 
   private secondOrderSi(): number {
-    const steps = [...this.errorBounds.keys()].map((input) => input.uncertaintySi);
     const first = this.terms.reduce((sum, term) => sum + contribution(term) ** 2, 0);
-    this.secondOrder ??= Math.sqrt(Math.max(first + secondOrderVariance(this.model, steps), 0));
-    return this.secondOrder;
+    return Math.sqrt(Math.max(first + this.second().variance, 0));
+  }
+
+  private second(): SecondOrder {
+    this.beyondFirst ??= secondOrder(
+      this.evaluate,
+      this.bases.map((input) => input.uncertaintySi),
+    );
+    return this.beyondFirst;
+  }
+
+  private beyond(): Beyond {
+    const { moves } = this.second();
+    const idle = this.bases.filter((_, k) => !moves[k]).map(({ label }) => label);
+    return { measurand: this.measurand, secondOrderSi: this.secondOrderSi(), idle };
   }
 }
 
@@ -107,39 +125,26 @@ export class Budget<K extends Kind> extends Measured<K> {
 export function budget<I extends { readonly [name: string]: Given }, R extends Kind>(
   spec: BudgetSpec<I, R>,
 ): Budget<R> {
-  const names = Object.entries(spec.inputs).map(([name, given]) => ({ name, ...opened(name, given) }));
-  const bases = [...new Set(names.flatMap(({ terms }) => terms.map((term) => term.input)))];
-  const place = new Map(bases.map((input, k) => [input, k]));
-  const call = (shifts: ArrayLike<number>): Quantity<R> => {
-    const moved: { [name: string]: Quantity<Kind> } = {};
-    for (const { name, value, terms } of names) {
-      const si = terms.reduce((sum, term) => sum + term.sensitivity * shifts[place.get(term.input)!]!, value.si);
-      moved[name] = Quantity.fromSi(value.kind, si);
-    }
-    return spec.model(moved as Arguments<I>);
-  };
-  const steps = bases.map((input) => input.uncertaintySi);
-  const value = call(new Float64Array(bases.length));
-  if (!(value instanceof Quantity)) {
-    throw new MeasurementError(
-      "budget",
-      `budget "${spec.measurand}": the model gives ${String(value)}, not a quantity; end it with a value that has a unit`,
-    );
-  }
-  const model: Shifted = (shifts) => call(shifts).si;
-  const found = sensitivities(model, steps);
-  const terms = bases.map((input, k) => ({ input, sensitivity: found.sensitivities[k]! }));
-  const bounds = new Map(bases.map((input, k) => [input, found.errorBounds[k]!]));
-  return new Budget(spec.measurand, value, terms, bounds, model);
+  const where = `budget "${spec.measurand}"`;
+  const evaluation = new Evaluation(where, spec.inputs, spec.model);
+  return budgetOfOutput(spec.measurand, evaluation, where, (output) => output);
 }
 
-/** a given thing as a value and its sensitivities */
-function opened(name: string, given: Given): AnyMeasured {
-  if (given instanceof Quantity) return { value: given, terms: [] };
-  if (given instanceof Input) return { value: given.estimate, terms: [{ input: given, sensitivity: 1 }] };
-  if (given instanceof Measured) return { value: given.value, terms: given.terms };
-  throw new MeasurementError(
-    "budget",
-    `budget: ${String(given)} was given for "${name}"; give an input, a measured value or a quantity with its unit`,
+/** @internal the budget of one output of a model */
+export function budgetOfOutput<I extends { readonly [name: string]: Given }, O, K extends Kind>(
+  measurand: string,
+  evaluation: Evaluation<I, O>,
+  where: string,
+  pick: (output: O) => Quantity<K>,
+): Budget<K> {
+  const { bases } = evaluation;
+  const value = needQuantity(where, pick(evaluation.at(new Float64Array(bases.length))));
+  const model: Shifted = (shifts) => needQuantity(where, pick(evaluation.at(shifts)), value.kind).si;
+  const found = sensitivities(
+    model,
+    bases.map((input) => input.uncertaintySi),
   );
+  evaluation.checkAllRead();
+  const terms = bases.map((input, k) => ({ input, sensitivity: found.sensitivities[k]! }));
+  return new Budget(measurand, value, terms, found.errorBounds, model);
 }

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { semidefiniteFactor } from "../numerics/index.js";
 import { plain, Quantity } from "../quantity/index.js";
+import { CorrelatedGroup } from "./correlated-group.js";
 import { type AnyInput, Input } from "./input.js";
 import { Measured } from "./measured.js";
 
@@ -8,38 +9,6 @@ import { Measured } from "./measured.js";
 export type AsMeasured<I extends readonly AnyInput[]> = {
   readonly [P in keyof I]: I[P] extends { readonly estimate: Quantity<infer K> } ? Measured<K> : never;
 };
-
-/** What the parts of correlated inputs share: a joint normal law, or a joint t where its degrees of freedom are finite. */
-export class CorrelatedGroup {
-  readonly labels: readonly string[];
-  /** in SI */
-  readonly estimates: readonly number[];
-
-  /** @internal made by `correlated` */
-  constructor(
-    inputs: readonly AnyInput[],
-    /** u_i u_j r_ij in SI; for a joint t the matrix of its scales */
-    readonly covariance: readonly (readonly number[])[],
-    readonly degreesOfFreedom: number,
-    /** false where the inputs state different ones and the least of them was taken */
-    readonly degreesOfFreedomStated: boolean,
-  ) {
-    this.labels = inputs.map(({ label }) => label);
-    this.estimates = inputs.map(({ estimate }) => estimate.si);
-    Object.freeze(this);
-  }
-
-  toString(): string {
-    const law = Number.isFinite(this.degreesOfFreedom)
-      ? `joint t with ${this.degreesOfFreedom} degrees of freedom`
-      : "joint normal law";
-    return `correlated: ${this.labels.join(", ")} (${law})`;
-  }
-
-  [Symbol.for("nodejs.util.inspect.custom")](): string {
-    return this.toString();
-  }
-}
 
 /**
  * Inputs that are correlated: each is written as a sum of independent parts (Cholesky), so that every budget, every

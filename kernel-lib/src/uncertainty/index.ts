@@ -1,15 +1,11 @@
-export {
-  type Arguments,
-  Budget,
-  type BudgetSpec,
-  budget,
-  type Given,
-  type KindOf,
-} from "./budget.js";
+export { Budget, type BudgetSpec, budget } from "./budget.js";
 export { budgetOfNumbers, type NumberBudgetSpec } from "./budget-of-numbers.js";
 export { type BudgetRow, budgetRows } from "./budget-rows.js";
-export { type AsMeasured, CorrelatedGroup, correlated } from "./correlated.js";
+export { Budgets, type BudgetsSpec, budgets } from "./budgets.js";
+export { type AsMeasured, correlated } from "./correlated.js";
+export { CorrelatedGroup } from "./correlated-group.js";
 export { effectiveDegreesOfFreedom, type VarianceLine } from "./effective-degrees-of-freedom.js";
+export type { Arguments, Given, KindOf } from "./given.js";
 export { type AnyInput, Input, type InputFacts } from "./input.js";
 export { degreesOfFreedomFromDoubt } from "./input-notes.js";
 export * as input from "./inputs.js";

@@ -1,8 +1,10 @@
+import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile, tQuantile } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitNames } from "../quantity/index.js";
 import { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
 import type { AnyInput, Input } from "./input.js";
 import { report } from "./report.js";
+import { concise } from "./statement.js";
 
 /** How far a result moves with one input, SI of the result per SI of the input. */
 export interface Term {
@@ -79,8 +81,15 @@ export class Measured<K extends Kind> {
     return lines.size === 0 ? Number.POSITIVE_INFINITY : effectiveDegreesOfFreedom([...lines.values()]);
   }
 
-  /** k for a level of confidence: Student's t with the effective degrees of freedom truncated (JCGM 100, G.4.1). */
+  /** k for a level of confidence: Student's t with the effective degrees of freedom truncated (JCGM 100, G.4.1).
+   * @throws MeasurementError `level` */
   coverageFactor(level = 0.95): number {
+    if (!(level > 0 && level < 1)) {
+      throw new MeasurementError(
+        "level",
+        `coverageFactor: level ${level}; give a level of confidence between 0 and 1, such as 0.95`,
+      );
+    }
     const nu = this.effectiveDegreesOfFreedom;
     const p = 0.5 + level / 2;
     return nu === Number.POSITIVE_INFINITY ? normalQuantile(p) : tQuantile(p, nu >= 1 ? Math.trunc(nu) : nu);
@@ -120,6 +129,11 @@ export class Measured<K extends Kind> {
     if (U === 0) return `${this.value.text(unit)} (no input contributes an uncertainty)`;
     const printed = report(this.kind, this.value.si, U, unit);
     return `${printed.value} ± ${printed.uncertainty} (k = ${this.coverageFactor().toFixed(1)})`;
+  }
+
+  /** Value and u in short, "20.0(1.2) µm" or "100.02147(35) g" (JCGM 100, 7.2.2). */
+  concise(unit?: UnitNames[K]): string {
+    return concise(this, unit);
   }
 
   toString(): string {

@@ -1,5 +1,6 @@
 import type { Kind, Quantity } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { CorrelatedGroup } from "./correlated-group.js";
 import { contribution, type Measured } from "./measured.js";
 import { report } from "./report.js";
 
@@ -7,6 +8,8 @@ import { report } from "./report.js";
 export interface Beyond {
   readonly measurand: string;
   readonly secondOrderSi: number;
+  /** labels of inputs that move the result neither alone nor with another one, within u of their estimates */
+  readonly idle: readonly string[];
 }
 
 /** What 95 % means here, in words. */
@@ -14,7 +17,8 @@ export const ninetyFivePercent =
   "intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated";
 
 /** Value, U, k, its origin, and what speaks against the 95 %. */
-export function budgetSentence<K extends Kind>(result: Measured<K>, { measurand, secondOrderSi }: Beyond): string {
+export function budgetSentence<K extends Kind>(result: Measured<K>, beyond: Beyond): string {
+  const { measurand } = beyond;
   if (result.terms.length === 0) return `${measurand}: ${result.text()}`;
   const nu = result.effectiveDegreesOfFreedom;
   const k =
@@ -24,13 +28,22 @@ export function budgetSentence<K extends Kind>(result: Measured<K>, { measurand,
   const [low, high] = result.interval();
   const U = (result.expandedUncertainty() as Quantity<Kind>).si;
   const ends = [low, high].map((end) => report(result.kind, end.si, U).value).join(" to ");
-  const note = coverageNote(result, secondOrderSi);
+  const note = coverageNote(result, beyond);
   return `${measurand}: ${result.text()}, that is ${ends}; k from ${k} (JCGM 100); ${ninetyFivePercent}${note ? `; ${note}` : ""}`;
 }
 
-/** What speaks against a coverage of 95 %: a lone flat input, very few readings, a model that bends. */
-export function coverageNote<K extends Kind>(result: Measured<K>, secondOrderSi: number): string {
-  if (result.terms.length === 0) return "";
+/** What speaks against a coverage of 95 %: a lone flat input, very few readings, a model that bends, correlated inputs
+ * without degrees of freedom of their own, inputs without effect. */
+export function coverageNote<K extends Kind>(result: Measured<K>, { secondOrderSi, idle }: Beyond): string {
+  const notes = result.terms.length === 0 ? [] : notesOfTerms(result, secondOrderSi);
+  if (idle.length > 0) {
+    const names = idle.map((label) => `"${label}"`).join(", ");
+    notes.push(`${names} has no effect on the result, neither at first nor at second order; check the model`);
+  }
+  return notes.join("; ");
+}
+
+function notesOfTerms<K extends Kind>(result: Measured<K>, secondOrderSi: number): string[] {
   const u = Math.hypot(...result.terms.map(contribution));
   const notes: string[] = [];
   const [largest] = [...result.terms].sort((a, b) => contribution(b) - contribution(a));
@@ -49,5 +62,17 @@ export function coverageNote<K extends Kind>(result: Measured<K>, secondOrderSi:
       `the model bends within the uncertainty of its inputs: with second-order terms u is ${printNumber(secondOrderSi / u, 2)} times the first-order figure used here`,
     );
   }
-  return notes.join("; ");
+  return [...notes, ...notesOfGroups(result)];
+}
+
+/** The Welch–Satterthwaite formula is for independent inputs: correlated ones enter as one line, with one ν. */
+function notesOfGroups<K extends Kind>({ terms }: Measured<K>): readonly string[] {
+  const groups = new Set(terms.map(({ input }) => input.group));
+  return [...groups].flatMap((group) =>
+    group instanceof CorrelatedGroup && !group.degreesOfFreedomStated
+      ? [
+          `the Welch–Satterthwaite formula does not hold for correlated inputs (${group.labels.join(", ")}): the least of their degrees of freedom, ${printNumber(group.degreesOfFreedom, 3)}, is taken for all of them; state one for the group`,
+        ]
+      : [],
+  );
 }
