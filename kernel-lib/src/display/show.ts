@@ -7,7 +7,7 @@ import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
-import { Health, Survey } from "../survey/index.js";
+import { GaugeStudy, Health, StudySplit, Survey } from "../survey/index.js";
 import { Budget, Input, Measured } from "../uncertainty/index.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
@@ -21,6 +21,7 @@ import {
   presentScrewClearance,
 } from "./present-plan.js";
 import { presentDifference } from "./present-proof.js";
+import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
 import {
   presentBudget,
@@ -56,6 +57,8 @@ const rows: readonly Row[] = [
   row<Budget<Kind>>(Budget, presentBudget),
   row(Survey, presentSurvey),
   row(Health, presentHealth),
+  row(GaugeStudy, presentStudy),
+  row(StudySplit, presentSplit),
   row<Verdict<Kind>>(Verdict, presentVerdict),
   row<SmallestChange<Kind>>(SmallestChange, presentSmallestChange),
   row(Flatness, presentFlatness),

@@ -5,3 +5,4 @@ export { heightMap, uncertaintyMap } from "./height-map.js";
 export { heightSurface } from "./height-surface.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { residualMap, residualSurface } from "./residuals.js";
+export { studyBars } from "./study-bars.js";

@@ -10,6 +10,10 @@ export {
   resolutionUncertainty,
   stepOf,
 } from "./gauge.js";
+export { GaugeStudy, type GaugeStudyOptions, gaugeStudy } from "./gauge-study.js";
+export type { StudyReading } from "./gauge-study-cells.js";
+export { parseGaugeStudy } from "./gauge-study-sheet.js";
+export { type ComponentKey, type StudyComponent, StudySplit } from "./gauge-study-split.js";
 export { Health } from "./health.js";
 export type { ParseOptions } from "./parse-sheet.js";
 export { isMirrored } from "./preamble-frame.js";
