@@ -4,6 +4,7 @@ import type { Passes } from "../facing/pass.js";
 import type { Reach } from "../facing/reach.js";
 import type { Ridges } from "../facing/ridges.js";
 import type { ScrewClearance } from "../facing/screw-clearance.js";
+import { bars, type Figure } from "../figure/index.js";
 import { caution } from "./caution.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -77,9 +78,11 @@ export const presentScrewClearance = stackPresenter<ScrewClearance>((clearance) 
   }),
 ]);
 
-/** The answer, the options side by side, what each assumes and risks, what would change the answer, cautions. */
+/** Cautions first; the answer, the options side by side, what each assumes and risks, what would change the answer. */
 export const presentDecision = stackPresenter<Decision>((decision) => [
+  caution("whichever option is taken", decision.cautions),
   decision.answer,
+  optionsFigure(decision),
   optionsTable(decision),
   conditionsTable(decision),
   table({
@@ -87,8 +90,21 @@ export const presentDecision = stackPresenter<Decision>((decision) => [
     columns: [{ heading: "if", align: "left" }],
     rows: decision.whatWouldChangeIt.map((line) => [line]),
   }),
-  caution("whichever option is taken", decision.cautions),
 ]);
+
+function optionsFigure(decision: Decision): Figure {
+  const judged = decision.options.flatMap(({ name, prediction }) => (prediction ? [{ name, prediction }] : []));
+  return bars({
+    title: "Flatness after each option",
+    subtitle: `tolerance ${decision.tolerance.upper.text()}; options that can't be judged from this map are left out`,
+    axis: "flatness/µm",
+    rows: judged.map(({ name, prediction: { estimate, low, high } }) => ({
+      label: name,
+      value: estimate.in("um"),
+      text: `${estimate.in("um").toFixed(1)} µm (${low.in("um").toFixed(1)} to ${high.in("um").toFixed(1)})`,
+    })),
+  });
+}
 
 function optionsTable(decision: Decision): Table {
   return table({
