@@ -9,14 +9,16 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
+export { type AnovaLine, type OneWayAnova, oneWayAnova } from "./one-way-anova.js";
 export { orthonormal } from "./householder.js";
-export { type HuberFit, huberFit } from "./huber.js";
+export { huberFit, type RobustFit, type RobustOptions } from "./huber.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
 export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane.js";
 export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane, minimumZoneWidths } from "./minimum-zone.js";
 export { type RandomStream, randomStream } from "./random.js";
+export { type SampleSummary, summariseSample } from "./sample.js";
 export { simultaneousFactor } from "./simultaneous.js";
 export { cholesky, semidefiniteFactor, solveSymmetric } from "./symmetric.js";
 export {
