@@ -11,9 +11,10 @@ export interface CellRow {
 export interface SheetCells {
   readonly preamble: readonly { readonly line: number; readonly text: string }[];
   readonly table: readonly CellRow[];
+  readonly separator: string;
 }
 
-const longestLine = 20_000;
+export const longestLine = 20_000;
 const separators = ["\t", ";", ","] as const;
 
 /**
@@ -33,7 +34,7 @@ export function cutCells(text: string, name: string): SheetCells {
       `${line.length} characters in one line; a sheet has one reading a row, save it as CSV with line ends`,
     );
   });
-  const first = lines.findIndex((line) => line.trim() !== "" && !isPreamble(line) && !isBlank(line));
+  const first = lines.findIndex((line) => line.trim() !== "" && !isPreamble(line) && !isRowOfBlanks(line));
   const preamble = lines
     .slice(0, first < 0 ? lines.length : first)
     .map((line, i) => ({ line: i + 1, text: preambleText(line, name, i + 1) }))
@@ -47,7 +48,7 @@ export function cutCells(text: string, name: string): SheetCells {
     );
   }
   const separator = separators.find((s) => lines[first]!.includes(s)) ?? ",";
-  return { preamble, table: cutTable(lines.slice(first).join("\n"), separator, first, name) };
+  return { preamble, separator, table: cutTable(lines.slice(first).join("\n"), separator, first, name) };
 }
 
 function cutTable(text: string, separator: string, before: number, name: string): CellRow[] {
@@ -72,11 +73,11 @@ function cutTable(text: string, separator: string, before: number, name: string)
     .filter(({ cells }) => cells.some((cell) => cell !== ""));
 }
 
-function isPreamble(line: string): boolean {
+export function isPreamble(line: string): boolean {
   return /^\s*"?#/.test(line);
 }
 
-function isBlank(line: string): boolean {
+export function isRowOfBlanks(line: string): boolean {
   return /^[\s,;"]*$/.test(line);
 }
 
@@ -86,7 +87,7 @@ function preambleText(line: string, name: string, at: number): string {
   if (!bare.startsWith('"')) return bare.replace(/[,;\t\s]+$/, "").replace(/^#\s*/, "");
   const quoted = /^"((?:[^"]|"")*)"[,;\t\s]*$/.exec(bare);
   if (!quoted) {
-    if (isBlank(line)) return "";
+    if (isRowOfBlanks(line)) return "";
     refuseSheet(
       "quotation-mark",
       { name, line: at },

@@ -1,9 +1,22 @@
+import { isUtf8 } from "node:buffer";
 import { createHash, randomBytes } from "node:crypto";
-import { existsSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import {
+  closeSync,
+  existsSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { parseChecksums, writeChecksums } from "./checksums.js";
 import { alike } from "./likeness.js";
+import type { SheetSource } from "./parse-sheet.js";
 
 /** The one file of this folder that touches the disk. */
 
@@ -27,7 +40,7 @@ export function setStrictSheets(strict: boolean): void {
 /** A sheet as it lies on the disk. */
 export interface SheetText {
   readonly name: string;
-  readonly text: string;
+  readonly source: SheetSource;
   readonly sha256: string;
   readonly state: string;
 }
@@ -37,17 +50,18 @@ export function readSheetFile(path: string, strict = strictSheets): SheetText {
   const file = resolve(path);
   const name = basename(file);
   const bytes = readBytes(file, path);
-  const sha256 = digest(bytes);
+  const sha256 = digest(bytes.subarray(0, -1));
   const closed = readClosed(dirname(file)).find((entry) => entry.file === name);
-  if (!closed) return { name, text: decode(bytes, name), sha256, state: "open" };
-  if (closed.sha256 === sha256) return { name, text: decode(bytes, name), sha256, state: `closed on ${closed.closed}` };
+  if (!closed) return { name, source: sourceOf(bytes, name), sha256, state: "open" };
+  if (closed.sha256 === sha256)
+    return { name, source: sourceOf(bytes, name), sha256, state: `closed on ${closed.closed}` };
   if (strict) {
     throw new MeasurementError(
       "closed-sheet-changed",
       `${name}: was changed since it was closed on ${closed.closed}; put the closed sheet back, and save a correction under a new name`,
     );
   }
-  return { name, text: decode(bytes, name), sha256, state: `changed since it was closed on ${closed.closed}` };
+  return { name, source: sourceOf(bytes, name), sha256, state: `changed since it was closed on ${closed.closed}` };
 }
 
 /**
@@ -83,7 +97,7 @@ export function closeSheet(path: string, date: string): void {
   }
 }
 
-function readBytes(file: string, asked: string): Buffer {
+function readBytes(file: string, asked: string): Uint8Array {
   try {
     const { size } = statSync(file);
     if (size > largestFile) {
@@ -92,7 +106,7 @@ function readBytes(file: string, asked: string): Buffer {
         `${basename(file)}: ${Math.round(size / 1e6)} MB, and a sheet has at most 64 MB; check that this is the sheet`,
       );
     }
-    return readFileSync(file);
+    return readWithLineEnd(file, size);
   } catch (error) {
     if (error instanceof MeasurementError) throw error;
     const code = (error as NodeJS.ErrnoException).code;
@@ -124,20 +138,41 @@ function readClosed(folder: string): ReturnType<typeof parseChecksums> {
   return existsSync(list) ? parseChecksums(readFileSync(list, "utf8")) : [];
 }
 
-/** UTF-8, or UTF-16 where the file begins with its mark, as some spreadsheets write it */
-function decode(bytes: Buffer, name: string): string {
-  const encoding = bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : "utf-8";
+/** the bytes of a file, and one line end behind them that belongs to none */
+function readWithLineEnd(file: string, size: number): Uint8Array {
+  const open = openSync(file, "r");
   try {
-    return new TextDecoder(encoding, { fatal: true }).decode(bytes);
-  } catch {
-    throw new MeasurementError(
-      "not-text",
-      `${name}: holds bytes that are no UTF-8 text; save the sheet as CSV (UTF-8) and read that file`,
-    );
+    const bytes = new Uint8Array(size + 1);
+    let filled = 0;
+    for (let got = -1; got !== 0 && filled < size; filled += got)
+      got = readSync(open, bytes, filled, size - filled, null);
+    bytes[filled] = 10;
+    return bytes.subarray(0, filled + 1);
+  } finally {
+    closeSync(open);
   }
 }
 
-function digest(bytes: Buffer): string {
+/** UTF-8, or UTF-16 where the file begins with its mark, as some spreadsheets write it */
+function sourceOf(withEnd: Uint8Array, name: string): SheetSource {
+  const bytes = withEnd.subarray(0, -1);
+  const wide = bytes[0] === 0xff && bytes[1] === 0xfe;
+  if (!wide && isUtf8(bytes)) return { bytes: withEnd, text: () => new TextDecoder().decode(bytes) };
+  if (wide) {
+    try {
+      const text = new TextDecoder("utf-16le", { fatal: true }).decode(bytes);
+      return { bytes: undefined, text: () => text };
+    } catch {
+      // told below
+    }
+  }
+  throw new MeasurementError(
+    "not-text",
+    `${name}: holds bytes that are no UTF-8 text; save the sheet as CSV (UTF-8) and read that file`,
+  );
+}
+
+function digest(bytes: Uint8Array): string {
   return createHash("sha256").update(bytes).digest("hex");
 }
 

@@ -1,5 +1,6 @@
 import { parseDecimal } from "../quantity/parse.js";
 import type { CellRow } from "./cells.js";
+import { columnsOfRows, type SheetColumns } from "./columns.js";
 import { lengthUnit } from "./headings.js";
 import type { PreambleLines } from "./preamble-lines.js";
 import type { SheetRow, SheetUnits } from "./sheet.js";
@@ -27,7 +28,7 @@ export function readGridTable(
   table: readonly CellRow[],
   name: string,
   lines: PreambleLines,
-): { units: SheetUnits; rows: SheetRow[] } {
+): { units: SheetUnits; columns: SheetColumns } {
   const blocks = cutBlocks(table, name, lines);
   const units = gridUnits(blocks[0]!.head, name, lines);
   const xs = axis(blocks[0]!.head, blocks[0]!.head.cells.slice(1), name);
@@ -43,7 +44,7 @@ export function readGridTable(
       });
     });
   });
-  return { units, rows };
+  return { units, columns: columnsOfRows(rows, false) };
 }
 
 function cutBlocks(table: readonly CellRow[], name: string, lines: PreambleLines): Block[] {

@@ -1,3 +1,4 @@
+import { rowsWhere } from "./columns.js";
 import type { Checked, Finding } from "./finding.js";
 import { isMirrored } from "./preamble-frame.js";
 import { isDatum, micrometres, protocolKeys } from "./sheet.js";
@@ -26,7 +27,10 @@ export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
   const { gauge, frame } = sheet.preamble;
   const found: Finding[] = [];
   const range = gauge.range?.in("um");
-  const all = sheet.rows.filter((row) => row.z !== undefined).map((row) => row.z! * micrometres[sheet.units.z]);
+  const { columns } = sheet;
+  const all = rowsWhere(columns, (i) => !Number.isNaN(columns.z[i])).map(
+    (i) => columns.z[i]! * micrometres[sheet.units.z],
+  );
   const span = spanOf(all);
   if (range !== undefined && span > range * (1 + 1e-9)) {
     found.push({
@@ -116,15 +120,17 @@ export function checkTravel({ sheet, table }: Checked): readonly Finding[] {
 
 /** Cells left blank: not probed, and not zero. */
 export function checkBlanks({ sheet }: Checked): readonly Finding[] {
-  const blank = sheet.rows.filter((row) => row.z === undefined);
+  const { columns } = sheet;
+  const rows = rowsWhere(columns, (i) => Number.isNaN(columns.z[i]));
+  const blank = rows.map((i) => columns.labels[columns.place[i]!]!);
   if (blank.length === 0) return [];
-  const names = blank.map((row) => `${row.place} pass ${row.pass}`);
+  const names = blank.map((place, k) => `${place} pass ${columns.pass[rows[k]!]}`);
   return [
     {
       check: "blanks",
-      severity: blank.some((row) => !isDatum(row.place)) ? "check" : "note",
+      severity: blank.some((place) => !isDatum(place)) ? "check" : "note",
       what: `${blank.length} cell(s) are blank, not probed: ${named(names)}`,
-      places: [...new Set(blank.map((row) => row.place))],
+      places: [...new Set(blank)],
       howSure: "certain",
       whatToDo: "probe them, or go on without: nothing is filled in for them",
     },
@@ -134,7 +140,7 @@ export function checkBlanks({ sheet }: Checked): readonly Finding[] {
 /** What the sheet does not say of how it was taken. */
 export function checkProtocol({ sheet }: Checked): readonly Finding[] {
   const missing: string[] = protocolKeys.filter((key) => sheet.preamble.protocol[key] === undefined);
-  if (sheet.preamble.temperatures.length === 0 && sheet.rows.every((row) => row.temperature === undefined)) {
+  if (sheet.preamble.temperatures.length === 0 && sheet.columns.temperature === undefined) {
     missing.push("temperature");
   }
   if (missing.length === 0) return [];

@@ -1,5 +1,6 @@
+import { orderAt, rowsWhere, type SheetColumns } from "./columns.js";
 import { heightFactor, stepOf } from "./gauge.js";
-import { isDatum, micrometres, type Sheet, type SheetRow } from "./sheet.js";
+import { isDatum, micrometres, type Sheet } from "./sheet.js";
 
 /** The readings of a sheet as heights in plain numbers, columns side by side; readings set aside are left out. */
 export interface HeightTable {
@@ -26,37 +27,56 @@ export interface HeightTable {
 
 /** Turns rows into heights: unit, sign and cosines of the gauge; the time of reading from the clock or the order. */
 export function heightTable(sheet: Sheet): HeightTable {
-  const { gauge, removed } = sheet.preamble;
-  const factor = micrometres[sheet.units.z] * heightFactor(gauge);
-  const aside = new Set(removed.map(({ place, pass }) => JSON.stringify([place, pass])));
-  const kept = sheet.rows.filter((row) => row.z !== undefined && !aside.has(JSON.stringify([row.place, row.pass])));
-  const when = timeOf(kept);
-  const readings = kept.filter((row) => !isDatum(row.place));
-  const datums = kept.filter((row) => isDatum(row.place));
+  const { columns, units } = sheet;
+  const { gauge } = sheet.preamble;
+  const factor = micrometres[units.z] * heightFactor(gauge);
+  const isAside = asideTest(sheet);
+  const kept = rowsWhere(columns, (i) => !Number.isNaN(columns.z[i]) && !isAside(i));
+  const when = timeOf(columns, kept);
+  const datum = columns.labels.map(isDatum);
+  const readings = kept.filter((i) => !datum[columns.place[i]!]);
+  const datums = kept.filter((i) => datum[columns.place[i]!]);
   if (when) datums.sort((a, b) => when(a) - when(b));
-  const labels = [...new Set(readings.map((row) => row.place))];
-  const numberOf = new Map(labels.map((label, i) => [label, i]));
-  const spot = new Map(readings.map((row) => [row.place, row]));
+  const places = distinct(columns.labels.length, readings, columns.place);
+  const renumbered = new Int32Array(columns.labels.length);
+  places.forEach(({ place }, i) => {
+    renumbered[place] = i;
+  });
   const inMm = (axis: "x" | "y") =>
-    Float64Array.from(labels, (label) => (spot.get(label)![axis]! * micrometres[sheet.units[axis]]) / 1000);
-  const heights = (rows: readonly SheetRow[]) => Float64Array.from(rows, (row) => row.z! * factor);
+    Float64Array.from(places, ({ row }) => (columns[axis][row]! * micrometres[units[axis]]) / 1000);
+  const heights = (rows: readonly number[]) => Float64Array.from(rows, (i) => columns.z[i]! * factor);
+  const pass = Int32Array.from(readings, (i) => columns.pass[i]!);
   return {
-    labels,
+    labels: places.map(({ place }) => columns.labels[place]!),
     x: inMm("x"),
     y: inMm("y"),
-    place: Int32Array.from(readings, (row) => numberOf.get(row.place)!),
-    pass: Int32Array.from(readings, (row) => row.pass),
+    place: Int32Array.from(readings, (i) => renumbered[columns.place[i]!]!),
+    pass,
     z: heights(readings),
     when: when && Float64Array.from(readings, when),
-    passes: [...new Set(readings.map((row) => row.pass))].sort((a, b) => a - b),
+    passes: passesOf(pass),
     datum: {
-      label: datums.map((row) => row.place),
-      pass: Int32Array.from(datums, (row) => row.pass),
+      label: datums.map((i) => columns.labels[columns.place[i]!]!),
+      pass: Int32Array.from(datums, (i) => columns.pass[i]!),
       z: heights(datums),
       when: when && Float64Array.from(datums, when),
     },
     step: stepOf(gauge).in("um") * Math.abs(heightFactor(gauge)),
   };
+}
+
+/** whether a row was set aside in code */
+export function asideTest({ columns, preamble }: Pick<Sheet, "columns" | "preamble">): (i: number) => boolean {
+  if (preamble.removed.length === 0) return () => false;
+  const aside = new Set(preamble.removed.map(({ place, pass }) => `${columns.labels.indexOf(place)} ${pass}`));
+  return (i) => aside.has(`${columns.place[i]} ${columns.pass[i]}`);
+}
+
+/** the passes that occur, least first */
+export function passesOf(pass: ArrayLike<number>): number[] {
+  const found = new Set<number>();
+  for (let i = 0; i < pass.length; i++) if (i === 0 || pass[i] !== pass[i - 1]) found.add(pass[i]!);
+  return [...found].sort((a, b) => a - b);
 }
 
 /** The table without some of its places. */
@@ -77,12 +97,25 @@ export function withoutPlaces(table: HeightTable, places: ReadonlySet<number>): 
   };
 }
 
-/** the clock where every reading has it and it never runs back, else the order, else nothing */
-function timeOf(rows: readonly SheetRow[]): ((row: SheetRow) => number) | undefined {
-  const ordered = rows.every((row) => row.order !== undefined);
-  if (rows.every((row) => row.time !== undefined)) {
-    const inOrder = ordered ? [...rows].sort((a, b) => a.order! - b.order!) : rows;
-    if (inOrder.every((row, i) => i === 0 || row.time! >= inOrder[i - 1]!.time!)) return (row) => row.time!;
+/** places that were read, in the order of the sheet, each with the last of its rows */
+function distinct(count: number, rows: readonly number[], place: ArrayLike<number>) {
+  const last = new Int32Array(count).fill(-1);
+  const found: number[] = [];
+  for (const i of rows) {
+    if (last[place[i]!] === -1) found.push(place[i]!);
+    last[place[i]!] = i;
   }
-  return ordered ? (row) => row.order! : undefined;
+  return found.map((one) => ({ place: one, row: last[one]! }));
+}
+
+/** the clock where every reading has it and it never runs back, else the order, else nothing */
+function timeOf(columns: SheetColumns, rows: readonly number[]): ((row: number) => number) | undefined {
+  const order = (i: number) => orderAt(columns, i);
+  const ordered = columns.order !== undefined && rows.every((i) => order(i) !== undefined);
+  const { time } = columns;
+  if (time && rows.every((i) => !Number.isNaN(time[i]))) {
+    const inOrder = ordered ? [...rows].sort((a, b) => order(a)! - order(b)!) : rows;
+    if (inOrder.every((i, k) => k === 0 || time[i]! >= time[inOrder[k - 1]!]!)) return (i) => time[i]!;
+  }
+  return ordered ? (i) => order(i)! : undefined;
 }

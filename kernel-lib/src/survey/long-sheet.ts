@@ -1,5 +1,6 @@
 import type { CellRow } from "./cells.js";
 import type { ColumnMap } from "./column-map.js";
+import { columnsOfRows, type SheetColumns } from "./columns.js";
 import { readHeadings } from "./headings.js";
 import { RowReader } from "./row-reader.js";
 import { isDatum, type SheetRow, type SheetUnits } from "./sheet.js";
@@ -12,11 +13,10 @@ export function readLongTable(
   name: string,
   map: ColumnMap | undefined,
   orderKnown: boolean,
-): { units: SheetUnits; rows: SheetRow[] } {
+): { units: SheetUnits; columns: SheetColumns } {
   const headings = readHeadings(table[0]!, name, map);
   const reader = new RowReader(headings, name);
-  const numbered = headings.at.order === undefined && orderKnown;
-  const rows = table.slice(1).map((row, i) => {
+  const rows = table.slice(1).map((row) => {
     if (row.cells[0]?.startsWith("#")) {
       refuseSheet(
         "late-preamble",
@@ -24,8 +24,7 @@ export function readLongTable(
         `${shown(row.cells.join(","))} stands below the heading; move the line above it`,
       );
     }
-    const read = reader.read(row);
-    return numbered ? { ...read, order: i + 1 } : read;
+    return reader.read(row);
   });
   if (rows.length === 0) {
     refuseSheet(
@@ -37,7 +36,7 @@ export function readLongTable(
   const lines = table.slice(1).map((row) => row.line);
   needOneReadingACell(rows, lines, name, headings.at.order !== undefined);
   needOneSpotAPlace(rows, lines, name);
-  return { units: headings.units, rows };
+  return { units: headings.units, columns: columnsOfRows(rows, headings.at.order === undefined && orderKnown) };
 }
 
 /** A place may be read again in a pass only where the order tells the readings apart; a datum is read again and again. */

@@ -1,11 +1,13 @@
 import { cutCells } from "./cells.js";
 import type { ColumnMap } from "./column-map.js";
+import type { SheetColumns } from "./columns.js";
 import type { Gauge } from "./gauge.js";
 import { isGridCorner, readGridTable } from "./grid-sheet.js";
 import { readLongTable } from "./long-sheet.js";
 import { readPreamble } from "./preamble.js";
 import { PreambleLines } from "./preamble-lines.js";
-import type { Removal, Sheet, SheetRow } from "./sheet.js";
+import { scanSheet } from "./scan-sheet.js";
+import type { Removal, Sheet, SheetUnits } from "./sheet.js";
 import { refuseSheet } from "./sheet-error.js";
 import type { Frame } from "./surface.js";
 
@@ -20,31 +22,69 @@ export interface ParseOptions {
   readonly columns?: ColumnMap;
 }
 
-/** Reads the text of a sheet, long or grid, and checks every cell. */
-export function parseSheet(text: string, options: ParseOptions): Sheet {
+/** The text of a sheet as its bytes, UTF-8, a line end added behind the last; the text itself is made when asked for. */
+export interface SheetSource {
+  readonly bytes: Uint8Array | undefined;
+  readonly text: () => string;
+}
+
+interface Table {
+  readonly said: PreambleLines;
+  readonly units: SheetUnits;
+  readonly columns: SheetColumns;
+}
+
+/** A sheet given as text. */
+export function sourceOfText(text: string): SheetSource {
+  return { bytes: new TextEncoder().encode(`${text}\n`), text: () => text };
+}
+
+/** Reads a sheet, long or grid, and checks every cell: straight from the bytes where it is plain, else cell by cell. */
+export function parseSheet(source: SheetSource, options: ParseOptions): Sheet {
   const name = options.name ?? "pasted sheet";
-  const { preamble: lines, table } = cutCells(text, name);
-  const said = new PreambleLines(lines, name);
+  const scanned = source.bytes && scanSheet(source.bytes, name, options.columns);
+  if (!scanned) return parseCarefully(source.text(), options);
+  const said = new PreambleLines(scanned.preamble, name);
+  readOrderKnown(said);
+  return complete({ ...scanned, said }, options);
+}
+
+/** The same cell by cell: says what is wrong and where. */
+export function parseCarefully(text: string, options: ParseOptions): Sheet {
+  const name = options.name ?? "pasted sheet";
+  const { preamble, table } = cutCells(text, name);
+  const said = new PreambleLines(preamble, name);
   const orderKnown = readOrderKnown(said);
-  const isGrid = isGridCorner(table[0]!.cells[0]);
-  const { units, rows } = isGrid
+  const read = isGridCorner(table[0]!.cells[0])
     ? readGridTable(table, name, said)
     : readLongTable(table, name, options.columns, orderKnown);
+  return complete({ ...read, said }, options);
+}
+
+function complete({ said, units, columns }: Table, options: ParseOptions): Sheet {
   const preamble = readPreamble(said, options);
-  for (const removal of preamble.removed) needRemovable(rows, removal, name);
-  if (!rows.some((row) => row.z !== undefined)) {
+  for (const removal of preamble.removed) needRemovable(columns, removal, said.name);
+  if (!someReading(columns)) {
     refuseSheet(
       "no-reading",
-      { name },
-      `all ${rows.length} cell(s) for z are blank; write the readings in, or take this sheet as the one to fill in`,
+      { name: said.name },
+      `all ${columns.count} cell(s) for z are blank; write the readings in, or take this sheet as the one to fill in`,
     );
   }
-  return { name: options.name ?? preamble.title ?? name, preamble, units, rows };
+  return { name: options.name ?? preamble.title ?? said.name, preamble, units, columns };
+}
+
+function someReading({ count, z }: SheetColumns): boolean {
+  for (let i = 0; i < count; i++) if (!Number.isNaN(z[i])) return true;
+  return false;
 }
 
 /** Refuses to set aside a reading that the sheet does not have. */
-export function needRemovable(rows: readonly SheetRow[], { place, pass }: Removal, name: string): void {
-  if (rows.some((row) => row.place === place && row.pass === pass && row.z !== undefined)) return;
+export function needRemovable(columns: SheetColumns, { place, pass }: Removal, name: string): void {
+  const number = columns.labels.indexOf(place);
+  for (let i = 0; i < columns.count; i++) {
+    if (columns.place[i] === number && columns.pass[i] === pass && !Number.isNaN(columns.z[i])) return;
+  }
   refuseSheet(
     "no-such-reading",
     { name },

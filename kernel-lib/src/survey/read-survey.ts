@@ -16,6 +16,6 @@ export interface ReadOptions extends ParseOptions {
  */
 export function readSurvey(path: string, options: ReadOptions = {}): Survey {
   const { strict, ...stated } = options;
-  const { text, ...file } = readSheetFile(path, strict);
-  return Survey.fromSheet(parseSheet(text, { name: file.name, ...stated }), file);
+  const { source, ...file } = readSheetFile(path, strict);
+  return Survey.fromSheet(parseSheet(source, { name: file.name, ...stated }), file);
 }

@@ -70,7 +70,7 @@ export class RowReader {
         "place",
         "is blank; write the name of the place, like C4, or datum for a return",
       );
-    if (place.length <= 40 && !/[:\p{Cc}]/u.test(place) && !place.startsWith("#")) return place;
+    if (isPlaceName(place)) return place;
     return this.refuse(
       "place-name",
       row,
@@ -81,7 +81,7 @@ export class RowReader {
 
   private whole(row: CellRow, column: ColumnName): number {
     const value = this.number(row, column);
-    if (value !== undefined && Number.isInteger(value) && value >= 1 && value <= 999_999) return value;
+    if (value !== undefined && isPass(value)) return value;
     const given = value === undefined ? "is blank" : `${value} is not a pass`;
     return this.refuse("pass", row, column, `${given}; write 1 for the first pass, 2 for the second`);
   }
@@ -90,10 +90,8 @@ export class RowReader {
     if (this.headings.units.time !== "clock") return this.number(row, "time");
     const cell = this.text(row, "time");
     if (cell === undefined) return undefined;
-    const [, h, min, s = "0"] = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/.exec(cell) ?? [];
-    if (h !== undefined && Number(h) < 24 && Number(min) < 60 && Number(s) < 60) {
-      return Number(h) * 3600 + Number(min) * 60 + Number(s);
-    }
+    const seconds = clockSeconds(cell);
+    if (seconds !== undefined) return seconds;
     return this.refuse(
       "time",
       row,
@@ -138,4 +136,19 @@ export class RowReader {
     const heading = at === undefined ? column : this.headings.written[at]!;
     return refuseSheet(code, { name: this.name, line: row.line, column: heading }, sentence);
   }
+}
+
+/** seconds of the day of a time such as 19:05 or 19:05:30 */
+export function clockSeconds(cell: string): number | undefined {
+  const [, h, min, s = "0"] = /^(\d{1,2}):(\d{2})(?::(\d{2}))?$/.exec(cell) ?? [];
+  if (h === undefined || !(Number(h) < 24 && Number(min) < 60 && Number(s) < 60)) return undefined;
+  return Number(h) * 3600 + Number(min) * 60 + Number(s);
+}
+
+export function isPlaceName(text: string): boolean {
+  return text.length <= 40 && !/[:\p{Cc}]/u.test(text) && !text.startsWith("#");
+}
+
+export function isPass(value: number): boolean {
+  return Number.isInteger(value) && value >= 1 && value <= 999_999;
 }

@@ -1,4 +1,5 @@
 import type { Temperature, UnitNames } from "../quantity/index.js";
+import type { SheetColumns } from "./columns.js";
 import type { Gauge } from "./gauge.js";
 import type { Frame } from "./surface.js";
 
@@ -97,7 +98,7 @@ export interface Sheet {
   readonly name: string;
   readonly preamble: SheetPreamble;
   readonly units: SheetUnits;
-  readonly rows: readonly SheetRow[];
+  readonly columns: SheetColumns;
 }
 
 /** whether a place is a datum return */

@@ -1,11 +1,13 @@
 import { MeasurementError } from "../measurement-error.js";
-import { display, type Kind, type Length, type MimeBundle, Quantity, type UnitNames } from "../quantity/index.js";
-import { toSi, type Unit, units } from "../quantity/kinds.js";
+import { display, type MimeBundle } from "../quantity/index.js";
 import type { Gauge } from "./gauge.js";
 import { Health } from "./health.js";
-import { needRemovable, type ParseOptions, parseSheet } from "./parse-sheet.js";
+import { passesOf } from "./height-table.js";
+import { needRemovable, type ParseOptions, parseSheet, sourceOfText } from "./parse-sheet.js";
+import { PlaceStatistics } from "./place-statistics.js";
 import type { Blank, Place, Reading } from "./reading.js";
-import { isDatum, type Protocol, type Removal, type Sheet, type SheetRow, type StatedTemperature } from "./sheet.js";
+import type { Protocol, Removal, Sheet, StatedTemperature } from "./sheet.js";
+import { blanksOf, placesOf, readingsOf } from "./sheet-readings.js";
 import type { Frame, Surface } from "./surface.js";
 import { surfaceOf } from "./survey-surface.js";
 import { writeSheet } from "./write-sheet.js";
@@ -73,28 +75,28 @@ export class Survey {
     return this.sheet.preamble.removed;
   }
   get passes(): readonly number[] {
-    return [...new Set(this.sheet.rows.map((row) => row.pass))].sort((a, b) => a - b);
+    return passesOf(this.sheet.columns.pass);
   }
   /** places of the map, probed or blank, in the order of the sheet */
   get places(): readonly Place[] {
-    const found = new Map<string, Place>();
-    for (const row of this.sheet.rows) {
-      if (isDatum(row.place) || found.has(row.place)) continue;
-      found.set(row.place, { label: row.place, x: this.lengthOf(row.x!, "x"), y: this.lengthOf(row.y!, "y") });
-    }
-    return [...found.values()];
+    return placesOf(this.sheet);
   }
   get datumReturns(): readonly Reading[] {
-    return this.kept((row) => isDatum(row.place));
+    return readingsOf(this.sheet, true);
   }
   /** cells left blank: planned, not probed */
   get blanks(): readonly Blank[] {
-    return this.sheet.rows.filter((row) => row.z === undefined).map(({ place, pass }) => ({ place, pass }));
+    return blanksOf(this.sheet);
   }
 
   /** Readings of the places, as they stand on the sheet; without the datum returns and those set aside. */
   readings(): readonly Reading[] {
-    return this.kept((row) => !isDatum(row.place));
+    return readingsOf(this.sheet, false);
+  }
+
+  /** Count, mean and standard deviation of the readings at each place, as they stand. */
+  byPlace(): PlaceStatistics {
+    return PlaceStatistics.of(this.sheet);
   }
 
   [Symbol.iterator](): Iterator<Reading> {
@@ -133,7 +135,7 @@ export class Survey {
       );
     }
     const removal = { place, pass, reason: why };
-    needRemovable(this.sheet.rows, removal, this.name);
+    needRemovable(this.sheet.columns, removal, this.name);
     if (this.removed.some((r) => r.place === place && r.pass === pass)) {
       throw new MeasurementError(
         "reason",
@@ -169,33 +171,6 @@ export class Survey {
   private with(changed: Partial<Sheet["preamble"]>): Survey {
     return new Survey({ ...this.sheet, preamble: { ...this.sheet.preamble, ...changed } }, this.file);
   }
-
-  private kept(wanted: (row: SheetRow) => boolean): Reading[] {
-    const aside = new Set(this.removed.map(({ place, pass }) => JSON.stringify([place, pass])));
-    return this.sheet.rows
-      .filter((row) => row.z !== undefined && wanted(row) && !aside.has(JSON.stringify([row.place, row.pass])))
-      .map((row) => this.readingOf(row));
-  }
-
-  private readingOf(row: SheetRow): Reading {
-    const { temperature, time, x, y, ...rest } = row;
-    return {
-      ...rest,
-      ...(x === undefined ? {} : { x: this.lengthOf(x, "x") }),
-      ...(y === undefined ? {} : { y: this.lengthOf(y, "y") }),
-      z: this.lengthOf(row.z!, "z"),
-      ...(time === undefined
-        ? {}
-        : { time: quantity("time", time, this.sheet.units.time === "clock" ? "s" : this.sheet.units.time) }),
-      ...(temperature === undefined
-        ? {}
-        : { temperature: quantity("temperature", temperature, this.sheet.units.temperature) }),
-    };
-  }
-
-  private lengthOf(value: number, axis: "x" | "y" | "z"): Length {
-    return quantity("length", value, this.sheet.units[axis]);
-  }
 }
 
 /**
@@ -209,10 +184,5 @@ export class Survey {
  * parseSurvey(lines.join("\n")).readings().length // => 2
  */
 export function parseSurvey(text: string, options: ParseOptions = {}): Survey {
-  return Survey.fromSheet(parseSheet(text, options));
-}
-
-function quantity<K extends Kind>(kind: K, value: number, unit: UnitNames[K]): Quantity<K> {
-  const row: { readonly [name: string]: Unit } = units[kind];
-  return Quantity.fromSi(kind, toSi(row[unit]!, value));
+  return Survey.fromSheet(parseSheet(sourceOfText(text), options));
 }

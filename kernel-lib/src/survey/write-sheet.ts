@@ -1,3 +1,4 @@
+import { rowAt } from "./columns.js";
 import { type ColumnName, columnNames } from "./headings.js";
 import { gaugeLines } from "./preamble-gauge.js";
 import type { Sheet, SheetPreamble, SheetRow } from "./sheet.js";
@@ -6,12 +7,16 @@ import type { Sheet, SheetPreamble, SheetRow } from "./sheet.js";
 export function writeSheet(sheet: Sheet): string {
   const used = columnNames.filter(
     (column) =>
-      ["place", "x", "y", "z", "pass"].includes(column) || sheet.rows.some((row) => row[column] !== undefined),
+      ["place", "x", "y", "z", "pass"].includes(column) ||
+      (column === "order" ? typeof sheet.columns.order === "object" : sheet.columns[column] !== undefined),
   );
   const lines = preambleLines(sheet.preamble);
-  if (!used.includes("order")) lines.push("# order: unknown");
+  if (sheet.columns.order === undefined) lines.push("# order: unknown");
   lines.push(used.map((column) => heading(column, sheet)).join(","));
-  for (const row of sheet.rows) lines.push(used.map((column) => cell(row, column, sheet)).join(","));
+  for (let i = 0; i < sheet.columns.count; i++) {
+    const row = rowAt(sheet.columns, i);
+    lines.push(used.map((column) => cell(row, column, sheet)).join(","));
+  }
   return `${lines.join("\n")}\n`;
 }
 
