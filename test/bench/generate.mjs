@@ -66,3 +66,19 @@ export function gaugeStudies(seed, count) {
   }
   return values;
 }
+
+/** places in −1 … 1 and heights of a quadratic surface with a noise of 0.05; one in twenty stands 2 to 5 too high */
+export function quadraticPoints(seed, count) {
+  const x = uniforms(seed, 0, count).map((u) => 2 * u - 1);
+  const y = uniforms(seed, count, count).map((u) => 2 * u - 1);
+  const noise = nearNormals(seed, 2 * count, count);
+  const chance = uniforms(seed, 14 * count, count);
+  const size = uniforms(seed, 15 * count, count);
+  const z = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const [u, v] = [x[i], y[i]];
+    z[i] = 2 + 0.5 * u - 0.3 * v + 1.2 * (u * u) - 0.7 * (u * v) + 0.4 * (v * v) + 0.05 * noise[i];
+    if (chance[i] < 0.05) z[i] += 2 + 3 * size[i];
+  }
+  return { x, y, z };
+}

@@ -39,7 +39,9 @@ export function faults(task, line) {
   const found = line.checksum === expected.checksum ? [] : [`inputs ${line.checksum}, expected ${expected.checksum}`];
   for (const [name, printed] of Object.entries(expected.result)) {
     const error = Math.abs(line.result[name] / Number(printed) - 1);
-    if (!(error <= task.relative)) found.push(`${name} is ${line.result[name]}, expected ${printed}`);
+    // one accuracy for all figures, or one for each by its name
+    if (!(error <= (task.relative[name] ?? task.relative)))
+      found.push(`${name} is ${line.result[name]}, expected ${printed}`);
   }
   return found;
 }

@@ -20,20 +20,36 @@ export class Draws {
     this.at = batch;
   }
 
-  /** Uniform between −1 and 1, neither of them nor 0 ever reached. */
-  symmetric(out: Float64Array): void {
+  /** Uniform between −1 and 1, neither of them nor 0 ever reached; times a scale, plus a shift. */
+  symmetric(out: Float64Array, shift = 0, scale = 1): void {
     const { words } = this;
     let at = this.at;
     for (let i = 0; i < out.length; i++) {
       if (at === batch) at = this.refill();
-      out[i] = fraction(words[at]!, words[at + 1]!);
+      out[i] = shift + scale * fraction(words[at]!, words[at + 1]!);
       at += 2;
     }
     this.at = at;
   }
 
-  /** Standard normal; any other law that a ziggurat was made for. */
-  normal(out: Float64Array, law: Ziggurat = this.normalLaw): void {
+  /** Triangular between −1 and 1, by the root that turns a uniform value into it; scaled and shifted. */
+  triangular(out: Float64Array, shift = 0, scale = 1): void {
+    this.symmetric(out);
+    for (let i = 0; i < out.length; i++) {
+      const v = out[i]!;
+      const far = scale * (1 - Math.sqrt(1 - Math.abs(v)));
+      out[i] = v < 0 ? shift - far : shift + far;
+    }
+  }
+
+  /** Arcsine between −1 and 1: sin(½π v) of a uniform v, by its series; scaled and shifted. */
+  arcsine(out: Float64Array, shift = 0, scale = 1): void {
+    this.symmetric(out);
+    for (let i = 0; i < out.length; i++) out[i] = shift + scale * sineOfQuarters(out[i]!);
+  }
+
+  /** Standard normal, or another law that a ziggurat was made for; scaled and shifted. */
+  normal(out: Float64Array, shift = 0, scale = 1, law: Ziggurat = this.normalLaw): void {
     const { words } = this;
     const { ends, inside } = law;
     let at = this.at;
@@ -45,11 +61,11 @@ export class Draws {
       const part = fraction(words[at]!, low);
       at += 2;
       if (Math.abs(part) < inside[layer]!) {
-        out[i] = part * ends[layer]!;
+        out[i] = shift + scale * (part * ends[layer]!);
         continue;
       }
       this.at = at;
-      out[i] = this.beyond(law, layer, part);
+      out[i] = shift + scale * this.beyond(law, layer, part);
       at = this.at;
     }
     this.at = at;
@@ -133,4 +149,21 @@ export class Draws {
 /** two words as a number between −1 and 1, in steps of 2⁻⁵² about the halves of them */
 function fraction(high: number, low: number): number {
   return (high * 2_097_152 + (low >>> 11) + 0.5) / 4_503_599_627_370_496;
+}
+
+/** sin(½π v) for |v| ≤ 1, to the last bit but one: Taylor's series to v²¹ */
+function sineOfQuarters(v: number): number {
+  const x = (Math.PI / 2) * v;
+  const s = x * x;
+  let sum = 1 / 51_090_942_171_709_440_000;
+  sum = sum * s - 1 / 121_645_100_408_832_000;
+  sum = sum * s + 1 / 355_687_428_096_000;
+  sum = sum * s - 1 / 1_307_674_368_000;
+  sum = sum * s + 1 / 6_227_020_800;
+  sum = sum * s - 1 / 39_916_800;
+  sum = sum * s + 1 / 362_880;
+  sum = sum * s - 1 / 5040;
+  sum = sum * s + 1 / 120;
+  sum = sum * s - 1 / 6;
+  return x + x * s * sum;
 }

@@ -1,9 +1,10 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type LeastSquares, leastSquares } from "./least-squares.js";
-import { median } from "./median.js";
+import { checkDesign } from "./least-squares.js";
+import { medianNear } from "./median.js";
+import { RobustWork } from "./robust-work.js";
 
 /** What a robust fit gives: the last weighted fit, its robust scale and the weights it ended with. */
-export interface HuberFit {
+export interface RobustFit {
   readonly coefficients: readonly number[];
   /** y − fit, unweighted */
   readonly residuals: readonly number[];
@@ -11,20 +12,30 @@ export interface HuberFit {
   readonly scale: number;
   /** 1 for a reading that is believed, less for one that stands off */
   readonly weights: readonly number[];
+  /** of the weighted fit: how far a reading pulls the fit towards itself, 0 to 1 */
   readonly leverages: readonly number[];
   readonly iterations: number;
 }
 
 /** median of |z| for a standard normal z */
-const medianDeviation = 0.674_489_750_196_081_7;
+export const medianDeviation = 0.674_489_750_196_081_7;
+
+export interface RobustOptions {
+  /** residuals beyond so many scales are held to be disturbed */
+  readonly tuning?: number;
+  /** stops the scale from shrinking below what is known of the readings */
+  readonly leastScale?: number;
+}
 
 /**
- * Huber's M-estimate of a linear model, by iteratively reweighted least squares with the median scale.
+ * Huber's M-estimate of a linear model with the median scale.
+ *
+ * Found by Newton steps on the equations of the estimate, by reweighting where those do not help; the fixed point is the
+ * same.
  *
  * @param columns columns of the design matrix
  * @param y observations
- * @param options `tuning` 1.345 keeps 95 % efficiency on clean normal data; `leastScale` stops the scale from shrinking
- * below what is known of the readings
+ * @param options `tuning` 1.345 keeps 95 % efficiency on clean normal data
  * @throws MeasurementError `design`, `not-finite`, `rank-deficient`, `no-convergence`
  * @see Huber and Ronchetti, Robust Statistics, 2nd ed. 2009, 7.8
  * @example
@@ -33,34 +44,57 @@ const medianDeviation = 0.674_489_750_196_081_7;
 export function huberFit(
   columns: readonly ArrayLike<number>[],
   y: ArrayLike<number>,
-  options: { readonly tuning?: number; readonly leastScale?: number } = {},
-): HuberFit {
+  options: RobustOptions = {},
+): RobustFit {
   const { tuning = 1.345, leastScale = 0 } = options;
-  let fit: LeastSquares = leastSquares(columns, y);
-  let residuals = fit.residuals;
-  let coefficients = fit.coefficients;
+  checkDesign(columns, y, "huberFit");
+  const work = new RobustWork(columns, y, "huberFit");
+  let middle = 0;
+  let before = Number.POSITIVE_INFINITY;
+  let newton = y.length > many && startFromPart(work, columns, y, options);
   for (let iterations = 1; iterations <= 500; iterations++) {
-    const scale = Math.max(median(residuals.map(Math.abs)) / medianDeviation, leastScale);
-    const weights = residuals.map((r) => (Math.abs(r) <= tuning * scale ? 1 : (tuning * scale) / Math.abs(r)));
-    if (scale === 0) return { coefficients, residuals, scale, weights, leverages: fit.leverages, iterations };
-    const roots = weights.map(Math.sqrt);
-    fit = leastSquares(
-      columns.map((column) => roots.map((w, i) => w * column[i]!)),
-      roots.map((w, i) => w * y[i]!),
-    );
-    residuals = fit.residuals.map((r, i) => r / roots[i]!);
-    const change = largest(fit.coefficients.map((c, j) => c - coefficients[j]!));
-    const size = largest(fit.coefficients);
-    coefficients = fit.coefficients;
-    if (change <= 1e-10 * size)
-      return { coefficients, residuals, scale, weights, leverages: fit.leverages, iterations };
+    middle = medianNear(work.sizes(), middle, work.spare);
+    const scale = Math.max(middle / medianDeviation, leastScale);
+    const limit = tuning * scale;
+    if (scale === 0) return work.fit(scale, iterations, (r) => (r === 0 ? 1 : 0));
+    const step = work.clippedStep(limit, newton);
+    if (step === undefined) {
+      // too few readings inside for a Newton step
+      if (!newton) refuse();
+      newton = false;
+      continue;
+    }
+    const { change, size } = step;
+    if (change <= 1e-10 * size) return work.fit(scale, iterations, (r) => Math.min(1, limit / Math.abs(r)));
+    newton = change < 0.5 * before;
+    before = change;
   }
+  return refuse();
+}
+
+/** from so many rows on, the first steps are taken on an even part of them */
+const many = 20_000;
+
+function startFromPart(
+  work: RobustWork,
+  columns: readonly ArrayLike<number>[],
+  y: ArrayLike<number>,
+  options: RobustOptions,
+): boolean {
+  const step = y.length / 5003;
+  const part = (values: ArrayLike<number>) => Array.from({ length: 5003 }, (_, k) => values[Math.floor(k * step)]!);
+  try {
+    return work.startAt(huberFit(columns.map(part), part(y), options).coefficients);
+  } catch (error) {
+    // the part may not tell the columns apart where all rows do
+    if (!(error instanceof MeasurementError)) throw error;
+    return false;
+  }
+}
+
+function refuse(): never {
   throw new MeasurementError(
     "no-convergence",
     "huberFit: the weights still change after 500 rounds; look for readings typed in a wrong unit",
   );
-}
-
-function largest(values: readonly number[]): number {
-  return values.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
 }

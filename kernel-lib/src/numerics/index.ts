@@ -9,7 +9,6 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
-export { type AnovaLine, type OneWayAnova, oneWayAnova } from "./one-way-anova.js";
 export { orthonormal } from "./householder.js";
 export { huberFit, type RobustFit, type RobustOptions } from "./huber.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
@@ -17,6 +16,7 @@ export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane
 export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane, minimumZoneWidths } from "./minimum-zone.js";
+export { type AnovaLine, type OneWayAnova, oneWayAnova } from "./one-way-anova.js";
 export { type RandomStream, randomStream } from "./random.js";
 export { type SampleSummary, summariseSample } from "./sample.js";
 export { simultaneousFactor } from "./simultaneous.js";

@@ -39,7 +39,7 @@ export interface LeastSquares {
 export function leastSquares(columns: readonly ArrayLike<number>[], y: ArrayLike<number>): LeastSquares {
   const rows = y.length;
   const count = columns.length;
-  checkDesign(columns, y);
+  checkDesign(columns, y, "leastSquares");
   const scales = columns.map((column) => columnScale(column));
   const design = columns.map((column, j) => Float64Array.from(column, (v) => v / scales[j]!));
   const factor = factorise(
@@ -131,11 +131,12 @@ function columnScale(column: ArrayLike<number>): number {
   return largest > 0 ? 2 ** Math.round(Math.log2(largest)) : 1;
 }
 
-function checkDesign(columns: readonly ArrayLike<number>[], y: ArrayLike<number>): void {
+/** @throws MeasurementError `design`, `not-finite` */
+export function checkDesign(columns: readonly ArrayLike<number>[], y: ArrayLike<number>, where: string): void {
   if (!(columns.length >= 1 && y.length >= columns.length)) {
     throw new MeasurementError(
       "design",
-      `leastSquares: ${y.length} observation(s) for ${columns.length} coefficient(s); give at least one column and as many observations as columns`,
+      `${where}: ${y.length} observation(s) for ${columns.length} coefficient(s); give at least one column and as many observations as columns`,
     );
   }
   [y, ...columns].forEach((values, k) => {
@@ -143,15 +144,23 @@ function checkDesign(columns: readonly ArrayLike<number>[], y: ArrayLike<number>
     if (values.length !== y.length) {
       throw new MeasurementError(
         "design",
-        `leastSquares: ${name} has ${values.length} values where y has ${y.length}; give one a row`,
+        `${where}: ${name} has ${values.length} values where y has ${y.length}; give one a row`,
       );
     }
+    if (allFinite(values)) return;
     for (let i = 0; i < values.length; i++) {
       if (Number.isFinite(values[i])) continue;
       throw new MeasurementError(
         "not-finite",
-        `leastSquares: ${name} holds ${values[i]} in row ${i + 1}; leave the row out if it was not measured`,
+        `${where}: ${name} holds ${values[i]} in row ${i + 1}; leave the row out if it was not measured`,
       );
     }
   });
+}
+
+function allFinite(values: ArrayLike<number>): boolean {
+  let none = 0;
+  // what is finite gives 0, anything else NaN
+  for (let i = 0; i < values.length; i++) none += values[i]! - values[i]!;
+  return none === 0;
 }

@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { withWorkArray } from "./work-array.js";
 
 /** What a sample of simulated values says. */
 export interface SampleSummary {
@@ -10,6 +11,8 @@ export interface SampleSummary {
   readonly symmetric: readonly [number, number];
   /** the shortest that holds so much of the sample; the lowest of several */
   readonly shortest: readonly [number, number];
+  /** least and greatest value */
+  readonly range: readonly [number, number];
 }
 
 /**
@@ -39,21 +42,27 @@ export function summariseSample(values: ArrayLike<number>, level = 0.95): Sample
   if (!Number.isFinite(standardDeviation)) {
     throw new MeasurementError("sample", "summariseSample: a value is not a finite number; look for what made it");
   }
-  const { low, high } = tails(values, count - within);
   const below = Math.floor((count - within + 1) / 2);
-  let first = 0;
-  for (let r = 1; r < low.length; r++) if (high[r]! - low[r]! < high[first]! - low[first]!) first = r;
-  return {
-    count,
-    mean,
-    standardDeviation,
-    symmetric: [low[below - 1]!, high[below - 1]!],
-    shortest: [low[first]!, high[first]!],
-  };
+  return withWorkArray(2 * count, (work) => {
+    const { low, high } = tails(values, count - within, work);
+    let first = 0;
+    for (let r = 1; r < low.length; r++) if (high[r]! - low[r]! < high[first]! - low[first]!) first = r;
+    return {
+      count,
+      mean,
+      standardDeviation,
+      symmetric: [low[below - 1]!, high[below - 1]!],
+      shortest: [low[first]!, high[first]!],
+      range: [low[0]!, high[high.length - 1]!],
+    };
+  });
 }
 
 /** Mean and standard deviation (n − 1); squares are taken from the first value, so that no digits go. */
-export function momentsOfSample(values: ArrayLike<number>): { readonly mean: number; readonly standardDeviation: number } {
+export function momentsOfSample(values: ArrayLike<number>): {
+  readonly mean: number;
+  readonly standardDeviation: number;
+} {
   const origin = values[0]!;
   let sum = 0;
   let squares = 0;
@@ -74,18 +83,31 @@ export function momentsOfSample(values: ArrayLike<number>): { readonly mean: num
   return { mean: origin + sum / n, standardDeviation: Math.sqrt(Math.max(squares - (sum * sum) / n, 0) / (n - 1)) };
 }
 
-/** the `size` smallest and the `size` largest values, each in rising order */
-export function tails(values: ArrayLike<number>, size: number): { readonly low: Float64Array; readonly high: Float64Array } {
-  const step = Math.max(1, Math.floor(values.length / 2048));
-  const probe = Float64Array.from({ length: Math.ceil(values.length / step) }, (_, i) => values[i * step]!).sort();
-  // a little beyond where the probe sees the end of the tail; more when that was too little
-  for (let more = 0.02; ; more *= 4) {
-    const cut = Math.ceil((size / values.length + more) * probe.length);
-    const last = probe.length - 1;
-    const belowThis = cut > last ? Number.POSITIVE_INFINITY : probe[cut]!;
-    const aboveThis = cut > last ? Number.NEGATIVE_INFINITY : probe[last - cut]!;
-    const low = gather(values, (value) => value <= belowThis);
-    const high = gather(values, (value) => value >= aboveThis);
-    if (low.length >= size && high.length >= size) return { low: low.subarray(0, size), high: high.subarray(high.length - size) };
+/** The `size` smallest and the `size` largest values, each in rising order, in an array of twice the sample's length. */
+function tails(values: ArrayLike<number>, size: number, work: Float64Array) {
+  const count = values.length;
+  const step = Math.max(1, Math.floor(count / 8192));
+  const probe = Float64Array.from({ length: Math.ceil(count / step) }, (_, i) => values[i * step]!).sort();
+  const last = probe.length - 1;
+  // a little beyond where the probe sees the end of a tail; far more where that was too little
+  for (let more = 0.008; ; more *= 4) {
+    const cut = Math.ceil((size / count + more) * probe.length);
+    const lowLimit = cut > last ? Number.POSITIVE_INFINITY : probe[cut]!;
+    const highLimit = cut > last ? Number.NEGATIVE_INFINITY : probe[last - cut]!;
+    let lows = 0;
+    let highs = 2 * count;
+    for (let i = 0; i < count; i++) {
+      const value = values[i]!;
+      if (value <= lowLimit) work[lows++] = value;
+      if (value >= highLimit) work[--highs] = value;
+    }
+    if (lows < size || 2 * count - highs < size) continue;
+    return {
+      low: work.subarray(0, lows).sort().subarray(0, size),
+      high: work
+        .subarray(highs)
+        .sort()
+        .subarray(2 * count - highs - size),
+    };
   }
 }

@@ -39,3 +39,12 @@ def gauge_studies(seed, count):
     both = g[:, 13:43].reshape(count, 10, 3, 1)
     repeat = g[:, 43:].reshape(count, 10, 3, 3)
     return 10 + 0.8 * part + 0.25 * operator + 0.1 * both + 0.2 * repeat
+
+
+def quadratic_points(seed, count):
+    x = 2 * uniforms(seed, 0, count) - 1
+    y = 2 * uniforms(seed, count, count) - 1
+    noise = near_normals(seed, 2 * count, count)
+    chance, size = uniforms(seed, 14 * count, count), uniforms(seed, 15 * count, count)
+    z = 2 + 0.5 * x - 0.3 * y + 1.2 * (x * x) - 0.7 * (x * y) + 0.4 * (y * y) + 0.05 * noise
+    return x, y, np.where(chance < 0.05, z + (2 + 3 * size), z)
