@@ -18,16 +18,21 @@ export interface PassDisagreement {
 
 /** Mean height of each place in each pass, µm; undefined where the pass did not probe it. */
 export function heightsByPass(table: HeightTable): readonly (readonly (number | undefined)[])[] {
-  return table.passes.map((pass) => {
-    const sum = new Float64Array(table.labels.length);
-    const n = new Int32Array(table.labels.length);
-    table.place.forEach((place, i) => {
-      if (table.pass[i] !== pass) return;
-      sum[place] = sum[place]! + table.z[i]!;
-      n[place] = n[place]! + 1;
-    });
-    return Array.from(sum, (s, i) => (n[i]! > 0 ? s / n[i]! : undefined));
-  });
+  const count = table.labels.length;
+  const numberOf = new Map(table.passes.map((pass, k) => [pass, k]));
+  const sum = new Float64Array(table.passes.length * count);
+  const n = new Int32Array(sum.length);
+  for (let i = 0; i < table.z.length; i++) {
+    const cell = numberOf.get(table.pass[i]!)! * count + table.place[i]!;
+    sum[cell] = sum[cell]! + table.z[i]!;
+    n[cell] = n[cell]! + 1;
+  }
+  return table.passes.map((_, k) =>
+    Array.from({ length: count }, (__, i) => {
+      const cell = k * count + i;
+      return n[cell]! > 0 ? sum[cell]! / n[cell]! : undefined;
+    }),
+  );
 }
 
 /**
@@ -40,7 +45,11 @@ export function passDisagreements(table: HeightTable, familyRate: number): reado
   const byPass = heightsByPass(table);
   const tested = passes.length === 2 ? [1] : [...passes.keys()];
   const family = tested.length * table.labels.length;
-  const found = tested.flatMap((k) => disagreementsOf(table, byPass, k, familyRate, family));
+  const all = table.labels.map((_, place) => {
+    const read = byPass.flatMap((heights) => heights[place] ?? []);
+    return { sum: read.reduce((a, b) => a + b, 0), count: read.length };
+  });
+  const found = tested.flatMap((k) => disagreementsOf(table, byPass, all, k, familyRate, family));
   // one bad reading also pulls the mean of the others: keep the pass that stands out most at each place
   const worst = new Map<number, PassDisagreement>();
   for (const one of found) {
@@ -53,6 +62,7 @@ export function passDisagreements(table: HeightTable, familyRate: number): reado
 function disagreementsOf(
   table: HeightTable,
   byPass: readonly (readonly (number | undefined)[])[],
+  all: readonly { readonly sum: number; readonly count: number }[],
   k: number,
   familyRate: number,
   family: number,
@@ -61,10 +71,10 @@ function disagreementsOf(
   const both: number[] = [];
   const differences: number[] = [];
   own.forEach((z, place) => {
-    const others = byPass.flatMap((heights, j) => (j === k || heights[place] === undefined ? [] : [heights[place]]));
-    if (z === undefined || others.length === 0) return;
+    const { sum, count } = all[place]!;
+    if (z === undefined || count < 2) return;
     both.push(place);
-    differences.push(z - others.reduce((a, b) => a + b, 0) / others.length);
+    differences.push(z - (sum - z) / (count - 1));
   });
   const { step } = table;
   const outliers = findOutliers({

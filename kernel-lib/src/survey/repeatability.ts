@@ -73,7 +73,7 @@ export function meanUncertainty(scatter: RepeatScatter | undefined, count: numbe
  * one turn. */
 function passResiduals(table: HeightTable): { residuals: Float64Array; parameters: number } {
   const { place, pass, z, labels, passes } = table;
-  const rowsOf = passes.map((p) => [...pass.keys()].filter((i) => pass[i] === p));
+  const rowsOf = rowsByPass(pass, passes);
   const repeated = placesReadTwice(table);
   const degree = repeated >= 6 ? 1 : 0;
   const bases = rowsOf.map((rows) =>
@@ -89,19 +89,23 @@ function passResiduals(table: HeightTable): { residuals: Float64Array; parameter
     takeMeans(residuals, place, labels.length);
     if (passes.length > 1) {
       rowsOf.forEach((rows, k) => {
-        const left = detrend(
-          bases[k]!,
-          rows.map((i) => residuals[i]!),
-        );
-        rows.forEach((i, j) => {
-          residuals[i] = left[j]!;
-        });
+        const own = Float64Array.from(rows, (i) => residuals[i]!);
+        const left = detrend(bases[k]!, own);
+        for (let j = 0; j < rows.length; j++) residuals[rows[j]!] = left[j]!;
       });
     }
     if (residuals.every((r, i) => Math.abs(r - before[i]!) <= 1e-9 * table.step)) break;
   }
   const planes = bases.slice(1).reduce((sum, basis) => sum + basis.length, 0);
   return { residuals, parameters: labels.length + planes };
+}
+
+/** numbers of the readings of each pass */
+function rowsByPass(pass: Int32Array, passes: readonly number[]): readonly (readonly number[])[] {
+  const numberOf = new Map(passes.map((p, k) => [p, k]));
+  const rows: number[][] = passes.map(() => []);
+  for (let i = 0; i < pass.length; i++) rows[numberOf.get(pass[i]!)!]!.push(i);
+  return rows;
 }
 
 function takeMeans(residuals: Float64Array, place: Int32Array, count: number): void {

@@ -47,16 +47,18 @@ function placeMeans(table: HeightTable): { heights: number[]; counts: number[]; 
   const { labels, passes, place, pass, z } = table;
   const counts = new Array<number>(labels.length).fill(0);
   for (const p of place) counts[p] = counts[p]! + 1;
-  const offset = new Map(passes.map((p) => [p, 0]));
+  const numberOf = new Map(passes.map((p, k) => [p, k]));
+  const passNumber = pass.map((p) => numberOf.get(p)!);
+  const offset = new Float64Array(passes.length);
   let heights: number[] = [];
   for (let turn = 0; turn < 500; turn++) {
-    heights = meansBy(place, labels.length, (i) => z[i]! - offset.get(pass[i]!)!);
+    heights = meansBy(place, labels.length, (i) => z[i]! - offset[passNumber[i]!]!);
     let moved = 0;
-    const next = passes.map((p) => meanOf(pass, p, (i) => z[i]! - heights[place[i]!]!));
+    const next = meansBy(passNumber, passes.length, (i) => z[i]! - heights[place[i]!]!);
     const level = next.reduce((a, b) => a + b, 0) / passes.length;
-    passes.forEach((p, k) => {
-      moved = Math.max(moved, Math.abs(next[k]! - level - offset.get(p)!));
-      offset.set(p, next[k]! - level);
+    next.forEach((mean, k) => {
+      moved = Math.max(moved, Math.abs(mean - level - offset[k]!));
+      offset[k] = mean - level;
     });
     if (moved <= 1e-9 * table.step) break;
   }
@@ -76,15 +78,4 @@ function meansBy(group: Int32Array, count: number, value: (i: number) => number)
     n[g] = n[g]! + 1;
   });
   return sum.map((s, i) => s / n[i]!);
-}
-
-function meanOf(group: Int32Array, wanted: number, value: (i: number) => number): number {
-  let sum = 0;
-  let n = 0;
-  group.forEach((g, i) => {
-    if (g !== wanted) return;
-    sum += value(i);
-    n++;
-  });
-  return sum / n;
 }

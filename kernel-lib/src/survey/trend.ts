@@ -13,14 +13,15 @@ export function trendBasis(points: Points, which: readonly number[], degree: num
 
 /** the columns that each degree adds, from 0 up */
 function nestedBasis(points: Points, which: readonly number[], degree: number): readonly (readonly Float64Array[])[] {
-  const u = scaled(which.map((i) => points.x[i]!));
-  const v = scaled(which.map((i) => points.y[i]!));
+  const u = scaled(points.x, which);
+  const v = scaled(points.y, which);
   const basis: Float64Array[] = [];
   const added: Float64Array[][] = [];
   for (let total = 0; total <= degree; total++) {
     const from = basis.length;
     for (let power = total; power >= 0; power--) {
-      const column = Float64Array.from(u, (_, k) => u[k]! ** power * v[k]! ** (total - power));
+      const column = new Float64Array(which.length);
+      for (let k = 0; k < column.length; k++) column[k] = u[k]! ** power * v[k]! ** (total - power);
       const before = Math.sqrt(dot(column, column));
       // twice, because once loses digits where columns are nearly parallel
       for (let pass = 0; pass < 2; pass++) for (const q of basis) addTimes(column, q, -dot(column, q));
@@ -70,10 +71,17 @@ export function bestDegree(points: Points, values: ArrayLike<number>): number {
  */
 export function offNeighbours(points: Points, values: ArrayLike<number>, at: number): number | undefined {
   const far = (i: number) => Math.hypot(points.x[i]! - points.x[at]!, points.y[i]! - points.y[at]!);
-  const near = Array.from({ length: values.length }, (_, i) => i)
-    .filter((i) => far(i) > 0)
-    .sort((a, b) => far(a) - far(b))
-    .slice(0, 8);
+  const near: number[] = [];
+  const distances: number[] = [];
+  for (let i = 0; i < values.length; i++) {
+    const distance = far(i);
+    if (!(distance > 0) || (near.length === 8 && distance >= distances[7]!)) continue;
+    const before = distances.findIndex((other) => other > distance);
+    const place = before < 0 ? near.length : before;
+    near.splice(place, 0, i);
+    distances.splice(place, 0, distance);
+    near.length = distances.length = Math.min(8, near.length);
+  }
   if (near.length < 5) return undefined;
   // residual over (1 − leverage) = value less what the others alone foretell
   const all = [...near, at];
@@ -86,11 +94,20 @@ export function offNeighbours(points: Points, values: ArrayLike<number>, at: num
   return free > 1e-6 ? residual / free : undefined;
 }
 
-function scaled(values: readonly number[]): Float64Array {
-  const low = values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
-  const high = values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+function scaled(values: ArrayLike<number>, which: readonly number[]): Float64Array {
+  const taken = new Float64Array(which.length);
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < taken.length; k++) {
+    const value = values[which[k]!]!;
+    taken[k] = value;
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
   const half = (high - low) / 2 || 1;
-  return Float64Array.from(values, (value) => (value - (low + high) / 2) / half);
+  const middle = (low + high) / 2;
+  for (let k = 0; k < taken.length; k++) taken[k] = (taken[k]! - middle) / half;
+  return taken;
 }
 
 function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
