@@ -18,15 +18,20 @@ export function toleranceText<K extends Kind>({ upper, lower }: Tolerance<K>): s
 
 /** @throws MeasurementError `tolerance` */
 export function checkTolerance<K extends Kind>(where: string, measured: Measured<K>, tolerance: Tolerance<K>): void {
+  checkLimits(where, measured.kind, tolerance);
+}
+
+/** @throws MeasurementError `tolerance` */
+export function checkLimits<K extends Kind>(where: string, kind: K, tolerance: Tolerance<K>): void {
   const limits = [tolerance.lower, tolerance.upper].filter((limit) => limit !== undefined);
   if (limits.length === 0) {
     throw new MeasurementError("tolerance", `${where}: no limit is given; give upper, lower or both`);
   }
   for (const limit of limits) {
-    if (limit instanceof Quantity && limit.kind === measured.kind) continue;
+    if (limit instanceof Quantity && limit.kind === kind) continue;
     throw new MeasurementError(
       "tolerance",
-      `${where}: the limit ${String(limit)} is no ${measured.kind}; give it as the measured value is given`,
+      `${where}: the limit ${String(limit)} is no ${kind}; give it as the measured value is given`,
     );
   }
   if (limits.length === 2 && !(tolerance.lower!.si < tolerance.upper!.si)) {

@@ -1,0 +1,170 @@
+import * as fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import {
+  type AcceptanceRule,
+  acceptance,
+  conformanceProbability,
+  globalRisk,
+  specificRisk,
+  verdict,
+} from "../../kernel-lib/src/conformity/index.js";
+import { normalCdf, randomStream } from "../../kernel-lib/src/numerics/index.js";
+import { kelvin, mm, um } from "../../kernel-lib/src/quantity/index.js";
+import { input, Measured } from "../../kernel-lib/src/uncertainty/index.js";
+import { refusal } from "../refusal.js";
+
+const height = (value: number, u: number) =>
+  Measured.from(input.normal({ label: "h", estimate: um(value), standardUncertainty: um(u) }));
+const plates = { mean: um(12), standardDeviation: um(4), source: "invented plates" };
+const rules: AcceptanceRule[] = ["simple acceptance", "guarded acceptance", "guarded rejection"];
+
+describe("acceptance", () => {
+  it("moves the limit by 1.6449 u inwards to prove conformity, outwards to prove the contrary (ISO 14253-1, from memory)", () => {
+    const at = (value: number) => rules.map((rule) => acceptance(height(value, 2), { upper: um(20) }, rule).isAccepted);
+    expect(at(16.7)).toEqual([true, true, true]);
+    expect(at(16.72)).toEqual([true, false, true]);
+    expect(at(20)).toEqual([true, false, true]);
+    expect(at(20.01)).toEqual([false, false, true]);
+    expect(at(23.28)).toEqual([false, false, true]);
+    expect(at(23.3)).toEqual([false, false, false]);
+  });
+
+  it("agrees with the verdict: guarded acceptance is conforms, no guarded rejection is does not conform", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 40, noNaN: true }),
+        fc.double({ min: 0.01, max: 2.5, noNaN: true }),
+        (y, u) => {
+          const tolerance = { lower: um(5), upper: um(20) };
+          const { decision } = verdict(height(y, u), tolerance);
+          const accepted = (rule: AcceptanceRule) => acceptance(height(y, u), tolerance, rule).isAccepted;
+          expect(accepted("guarded acceptance")).toBe(decision === "conforms");
+          expect(accepted("guarded rejection")).toBe(decision !== "does not conform");
+        },
+      ),
+    );
+  });
+
+  it("says the outcome first, then value, limit, rule and guard", () => {
+    expect(`${acceptance(height(18, 2), { upper: um(20), source: "the job" }, "guarded acceptance")}`).toBe(
+      "not accepted: 18.0 µm ± 3.9 µm (k = 2.0) against at most 20 µm (the job); guarded acceptance: conformity is to be proven (ISO 14253-1; JCGM 106, 8.3.2), guard 3.3 µm",
+    );
+  });
+
+  it("refuses a rule that is none, and guards that meet", () => {
+    expect(refusal(() => acceptance(height(1, 1), { upper: um(2) }, "by eye" as never)).message).toBe(
+      'acceptance: "by eye" is no decision rule; use simple acceptance, guarded acceptance, guarded rejection',
+    );
+    const both = { lower: um(0), upper: um(3) };
+    expect(refusal(() => acceptance(height(1, 1), both, "guarded acceptance"))).toEqual({
+      code: "guard",
+      message:
+        "acceptance: guards of 1.64485 µm leave nothing between 0 µm and 3 µm; no value could be accepted, measure with a smaller uncertainty",
+    });
+  });
+});
+
+describe("specificRisk", () => {
+  it("is one less the conformance probability when nothing was known before", () => {
+    const wide = { mean: um(0), standardDeviation: mm(1000), source: "as good as nothing" };
+    const y = height(18, 2);
+    const found = specificRisk(y, { upper: um(20) }, wide, "simple acceptance");
+    expect(found.whose).toBe("consumer's");
+    expect(found.risk).toBeCloseTo(1 - conformanceProbability(y, { upper: um(20) }), 6);
+  });
+
+  it("is the producer's where the value is turned away, and prints its law", () => {
+    const found = specificRisk(height(21, 3), { upper: um(20), source: "the job" }, plates, "simple acceptance");
+    // posterior mean 12 + 9·16/25, standard deviation 3·4/5
+    expect(found.risk).toBeCloseTo(normalCdf((20 - 17.76) / 2.4), 12);
+    expect(`${found}`).toBe(
+      "specific producer's risk 82 %; not accepted: 21.0 µm ± 5.9 µm (k = 2.0) against at most 20 µm (the job); simple acceptance: the measured value itself within the tolerance, the risk shared (JCGM 106, 8.2); law for the true value: normal about 12 µm with standard deviation 4 µm (invented plates)",
+    );
+  });
+
+  it("refuses a law without spread or source", () => {
+    const of = (law: object) => () =>
+      specificRisk(height(18, 2), { upper: um(20) }, { ...plates, ...law }, "simple acceptance");
+    expect(refusal(of({ mean: kelvin(1) })).message).toBe(
+      "specificRisk: a risk needs a law for the true value with the mean as a length; give it, or use conformanceProbability",
+    );
+    expect(refusal(of({ standardDeviation: um(0) })).message).toBe(
+      "specificRisk: the law for the true value has the standard deviation 0 µm; give a length above zero",
+    );
+    expect(refusal(of({ source: " " })).message).toBe(
+      "specificRisk: the law for the true value has no source; say where it comes from, it decides the figure",
+    );
+  });
+});
+
+describe("globalRisk", () => {
+  it("is Sheppard's orthant where limit and mean coincide: 1/4 − arcsin(ρ)/2π on either side (Sheppard 1899)", () => {
+    for (const ratio of [0.01, 0.1, 0.5, 1, 3, 20]) {
+      const found = globalRisk({
+        tolerance: { upper: um(12) },
+        truth: plates,
+        standardUncertainty: um(4 * ratio),
+        rule: "simple acceptance",
+      });
+      const rho = 1 / Math.hypot(1, ratio);
+      const orthant = 0.25 - Math.asin(rho) / (2 * Math.PI);
+      expect(found.consumersRisk).toBeCloseTo(orthant, 10);
+      expect(found.producersRisk).toBeCloseTo(orthant, 10);
+      expect(found.conforming).toBeCloseTo(0.5, 12);
+    }
+  });
+
+  it("agrees with a seeded simulation of 200,000 pieces for two limits and every rule", () => {
+    const tolerance = { lower: um(6), upper: um(20) };
+    for (const [number, rule] of rules.entries()) {
+      const found = globalRisk({ tolerance, truth: plates, standardUncertainty: um(2), rule });
+      const stream = randomStream(106, number);
+      const guard = [0, 1, -1][number]! * 1.6449 * 2;
+      let [wronglyAccepted, wronglyRejected] = [0, 0];
+      const pieces = 200_000;
+      for (let i = 0; i < pieces; i++) {
+        const truth = 12 + 4 * stream.normal();
+        const seen = truth + 2 * stream.normal();
+        const good = truth >= 6 && truth <= 20;
+        const accepted = seen >= 6 + guard && seen <= 20 - guard;
+        if (accepted && !good) wronglyAccepted++;
+        if (!accepted && good) wronglyRejected++;
+      }
+      // 99.9 % band of the binomial
+      const band = (p: number) => 3.29 * Math.sqrt((p * (1 - p)) / pieces);
+      expect(Math.abs(wronglyAccepted / pieces - found.consumersRisk)).toBeLessThan(band(found.consumersRisk));
+      expect(Math.abs(wronglyRejected / pieces - found.producersRisk)).toBeLessThan(band(found.producersRisk));
+    }
+  });
+
+  it("vanishes with the uncertainty, and a guard trades one risk for the other", () => {
+    const of = (u: number, rule: AcceptanceRule) =>
+      globalRisk({ tolerance: { upper: um(18) }, truth: plates, standardUncertainty: um(u), rule });
+    expect(of(1e-6, "simple acceptance").consumersRisk).toBeLessThan(1e-6);
+    const [simple, proving, rejecting] = rules.map((rule) => of(1, rule)) as [
+      ReturnType<typeof of>,
+      ReturnType<typeof of>,
+      ReturnType<typeof of>,
+    ];
+    expect(proving.consumersRisk).toBeLessThan(simple.consumersRisk);
+    expect(proving.producersRisk).toBeGreaterThan(simple.producersRisk);
+    expect(rejecting.consumersRisk).toBeGreaterThan(simple.consumersRisk);
+    expect(`${proving}`).toMatch(
+      /^of all pieces [\d.]+ % are accepted though out of tolerance \(global consumer's risk\), [\d.]+ % are not accepted though within it \(global producer's risk\); at most 18 µm \(source not stated\), guarded acceptance, measured with u = 1 µm; law for the true value: normal about 12 µm with standard deviation 4 µm \(invented plates\)$/,
+    );
+  });
+
+  it("refuses an uncertainty of zero or of another kind", () => {
+    const of = (u: object) => () =>
+      globalRisk({
+        tolerance: { upper: um(1) },
+        truth: plates,
+        standardUncertainty: u as never,
+        rule: "simple acceptance",
+      });
+    expect(refusal(of(um(0))).message).toBe("globalRisk: the standard uncertainty is 0 µm; give a length above zero");
+    expect(refusal(of(kelvin(1))).message).toBe(
+      "globalRisk: the standard uncertainty is 1 K; give a length above zero",
+    );
+  });
+});
