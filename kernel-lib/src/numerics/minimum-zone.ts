@@ -1,7 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Contact, ContactExchange, rounding } from "./contact-exchange.js";
 import { type Bounds, needFinite, sweep } from "./slab-sweep.js";
-import { threeApart } from "./start-contacts.js";
+import { refuseLine, threeApart } from "./start-contacts.js";
 
 /** The thinnest slab, bounded by two parallel planes, that holds all points; distances along z. */
 export interface MinimumZone {
@@ -99,7 +99,7 @@ function startingPart(all: Columns): number[] {
   const [x, y] = [scaling(all[0], part).values, scaling(all[1], part).values];
   if (threeApart(x, y, 1e-3) !== undefined) return part;
   const every = Array.from({ length: count }, (_, i) => i);
-  const corners = threeApart(scaling(all[0], every).values, scaling(all[1], every).values) ?? [];
+  const corners = threeApart(scaling(all[0], every).values, scaling(all[1], every).values) ?? refuseLine(count);
   return [...new Set([...part, ...corners])];
 }
 

@@ -27,22 +27,23 @@ export interface Swept {
 export function sweep(x: Float64Array, y: Float64Array, z: Float64Array, bounds: Bounds): Swept {
   const { slopeX, slopeY, offset, outside: far, touching: near } = bounds;
   const [mx, my, mz] = bounds.middle;
-  const [top, floor] = [offset + near, offset - near];
-  const outside: number[] = [];
-  const upper: number[] = [];
-  const lower: number[] = [];
+  const found: Swept & { readonly outside: number[]; readonly upper: number[]; readonly lower: number[] } = {
+    outside: [],
+    upper: [],
+    lower: [],
+  };
   const stretch = Math.max(64, Math.ceil(z.length / 250));
   for (let start = 0; start < z.length; start += stretch) {
     const end = Math.min(start + stretch, z.length);
-    let [highest, lowest] = [offset + far, offset - far];
-    let [above, below] = [-1, -1];
-    for (let i = start; i < end; i++) {
-      const r = z[i]! - mz - slopeX * (x[i]! - mx) - slopeY * (y[i]! - my);
-      // nearly every point ends here; one that is no number does not
-      if (r < top && r > floor) continue;
+    let highest = far;
+    let lowest = -far;
+    let above = -1;
+    let below = -1;
+    for (let i = nextBeyond(x, y, z, bounds, start, end); i < end; i = nextBeyond(x, y, z, bounds, i + 1, end)) {
       needFinite(x, y, z, i);
-      if (r >= top) upper.push(i);
-      if (r <= floor) lower.push(i);
+      const r = z[i]! - mz - slopeX * (x[i]! - mx) - slopeY * (y[i]! - my) - offset;
+      if (r >= near) found.upper.push(i);
+      if (r <= -near) found.lower.push(i);
       if (r > highest) {
         highest = r;
         above = i;
@@ -52,10 +53,31 @@ export function sweep(x: Float64Array, y: Float64Array, z: Float64Array, bounds:
         below = i;
       }
     }
-    if (above >= 0) outside.push(above);
-    if (below >= 0) outside.push(below);
+    if (above >= 0) found.outside.push(above);
+    if (below >= 0) found.outside.push(below);
   }
-  return { outside, upper, lower };
+  return found;
+}
+
+/** The next point that touches the slab, stands outside or is no number; nearly every point is passed over here. */
+function nextBeyond(
+  x: Float64Array,
+  y: Float64Array,
+  z: Float64Array,
+  { slopeX, slopeY, offset, touching, middle }: Bounds,
+  from: number,
+  end: number,
+): number {
+  const [mx, my, mz] = middle;
+  const top = offset + touching;
+  const floor = offset - touching;
+  let i = from;
+  while (i < end) {
+    const r = z[i]! - mz - slopeX * (x[i]! - mx) - slopeY * (y[i]! - my);
+    if (!(r < top && r > floor)) break;
+    i++;
+  }
+  return i;
 }
 
 /** @throws MeasurementError `not-finite` */

@@ -15,12 +15,7 @@ export interface Plan {
  */
 export function startContacts(x: Float64Array, y: Float64Array, z: Float64Array): Plan {
   const corners = threeApart(x, y);
-  if (corners === undefined) {
-    throw new MeasurementError(
-      "on-a-line",
-      `minimumZonePlane: the ${x.length} points lie on one line seen from above; measure at least one place beside it`,
-    );
-  }
+  if (corners === undefined) refuseLine(x.length);
   const plan = corners.map((i) => [x[i]!, y[i]!, 1]);
   const heights = corners.map((i) => z[i]!);
   const [a, b, c] = solveSquare(plan, heights) as [number, number, number];
@@ -31,6 +26,14 @@ export function startContacts(x: Float64Array, y: Float64Array, z: Float64Array)
   const side = [...shares.map((s) => (s < 0 ? -1 : 1)), -1];
   const above = z[fourth]! > a * x[fourth]! + b * y[fourth]! + c;
   return { index: [...corners, fourth], side: above ? side.map((s) => -s) : side };
+}
+
+/** @throws MeasurementError `on-a-line` */
+export function refuseLine(count: number): never {
+  throw new MeasurementError(
+    "on-a-line",
+    `minimumZonePlane: the ${count} points lie on one line seen from above; measure at least one place beside it`,
+  );
 }
 
 /** Three points that span an area; undefined where all lie on one line (`least`: in parts of −1 … 1). */
