@@ -82,3 +82,32 @@ export function quadraticPoints(seed, count) {
   }
   return { x, y, z };
 }
+
+/** 8 hexadecimal digits: sum of byte j × (2 j + 1) over the bytes of a text */
+export function checksumOfBytes(bytes) {
+  let total = 0;
+  for (let j = 0; j < bytes.length; j++) total = (total + Math.imul(bytes[j], 2 * j + 1)) | 0;
+  return (total >>> 0).toString(16).padStart(8, "0");
+}
+
+/** the text of a survey under foreign headings: each run reads all points, there and back by turns */
+export function surveySheet(seed, points, runs) {
+  const base = uniforms(seed, 0, points).map((u) => Math.floor(u * 20001) - 10000);
+  const noise = uniforms(seed, points, points * runs).map((u) => Math.floor(u * 1001) - 500);
+  const warmth = uniforms(seed, points + points * runs, points * runs).map((u) => Math.floor(u * 401) + 19800);
+  const lines = ["run,point,x_mm,y_mm,z_um,temp_c"];
+  for (let row = 0; row < points * runs; row++) {
+    const run = Math.floor(row / points);
+    const point = run % 2 === 0 ? row % points : points - 1 - (row % points);
+    const name = `P${String(point + 1).padStart(5, "0")}`;
+    const [x, y] = [(point % 50) * 20125, Math.floor(point / 50) * 25250];
+    const numbers = [x, y, base[point] + noise[row], warmth[row]].map(thousandths);
+    lines.push([run + 1, name, ...numbers].join(","));
+  }
+  return `${lines.join("\n")}\n`;
+}
+
+function thousandths(count) {
+  const size = Math.abs(count);
+  return `${count < 0 ? "-" : ""}${Math.floor(size / 1000)}.${String(size % 1000).padStart(3, "0")}`;
+}

@@ -5,9 +5,12 @@ import { createRequire } from "node:module";
 const [, , workload, size, mode] = process.argv;
 const require = createRequire(import.meta.url);
 const started = memory("VmRSS");
-const product = { numerics: require("../../kernel-lib/dist/numerics/index.js") };
-const afterImport = memory("VmRSS");
 const task = (await import(`./workloads/${workload}.mjs`)).default;
+// the folders of the package that the workload calls
+const product = Object.fromEntries(
+  (task.uses ?? ["numerics"]).map((folder) => [folder, require(`../../kernel-lib/dist/${folder}/index.js`)]),
+);
+const afterImport = memory("VmRSS");
 const { inputs, checksum } = task.make(Number(size));
 const afterInputs = memory("VmRSS");
 resetPeak();

@@ -48,3 +48,27 @@ def quadratic_points(seed, count):
     chance, size = uniforms(seed, 14 * count, count), uniforms(seed, 15 * count, count)
     z = 2 + 0.5 * x - 0.3 * y + 1.2 * (x * x) - 0.7 * (x * y) + 0.4 * (y * y) + 0.05 * noise
     return x, y, np.where(chance < 0.05, z + (2 + 3 * size), z)
+
+
+def checksum_of_bytes(text):
+    data = np.frombuffer(text, dtype=np.uint8).astype(np.uint64)
+    odd = 2 * np.arange(len(data), dtype=np.uint64) + 1
+    return "%08x" % int(np.sum(data * odd, dtype=np.uint64) % (1 << 32))
+
+
+def thousandths(count):
+    size = abs(count)
+    return f"{'-' if count < 0 else ''}{size // 1000}.{size % 1000:03d}"
+
+
+def survey_sheet(seed, points, runs):
+    base = np.floor(uniforms(seed, 0, points) * 20001).astype(int) - 10000
+    noise = np.floor(uniforms(seed, points, points * runs) * 1001).astype(int) - 500
+    warmth = np.floor(uniforms(seed, points + points * runs, points * runs) * 401).astype(int) + 19800
+    lines = ["run,point,x_mm,y_mm,z_um,temp_c"]
+    for row in range(points * runs):
+        run = row // points
+        point = row % points if run % 2 == 0 else points - 1 - row % points
+        numbers = [(point % 50) * 20125, point // 50 * 25250, int(base[point] + noise[row]), int(warmth[row])]
+        lines.append(",".join([str(run + 1), f"P{point + 1:05d}", *map(thousandths, numbers)]))
+    return ("\n".join(lines) + "\n").encode()
