@@ -1,8 +1,8 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile } from "../numerics/index.js";
-import { type Difference, display, type Kind, type MimeBundle, Quantity } from "../quantity/index.js";
+import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
 import type { Measured } from "../uncertainty/index.js";
-import { checkTolerance, type Tolerance, toleranceText } from "./tolerance.js";
+import { checkTolerance, type Tolerance, toleranceText, twoDigits } from "./tolerance.js";
 
 /** Which measured values are accepted: those within the limits, within them less a guard, or not proven beyond them. */
 export type AcceptanceRule = "simple acceptance" | "guarded acceptance" | "guarded rejection";
@@ -39,11 +39,15 @@ export class Acceptance<K extends Kind> {
   }
 
   /** "accepted" or "not accepted", value, limits, rule and guard. */
+  sentence(system?: UnitSystem): string {
+    const { measured, tolerance, rule } = this;
+    const guard = this.guard as Quantity<Kind>;
+    const guardText = guard.si > 0 ? `, guard ${twoDigits(guard, system)}` : "";
+    return `${this.isAccepted ? "accepted" : "not accepted"}: ${measured.text(system)} against ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}); ${meaning[rule]}${guardText}`;
+  }
+
   toString(): string {
-    const { measured, tolerance, rule, guard } = this;
-    const size = guard as Quantity<Kind>;
-    const guardText = size.si > 0 ? `, guard ${Quantity.fromSi(size.kind, Number(size.si.toPrecision(2)))}` : "";
-    return `${this.isAccepted ? "accepted" : "not accepted"}: ${measured} against ${toleranceText(tolerance)} (${tolerance.source ?? "source not stated"}); ${meaning[rule]}${guardText}`;
+    return this.sentence();
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

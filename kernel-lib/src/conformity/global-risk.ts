@@ -1,6 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalCdf } from "../numerics/index.js";
-import { type Difference, display, type Kind, type MimeBundle, Quantity } from "../quantity/index.js";
+import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
 import { type AcceptanceRule, acceptanceLimits } from "./acceptance.js";
 import { riskText } from "./risk-text.js";
 import { checkLimits, type Tolerance, toleranceText } from "./tolerance.js";
@@ -27,9 +27,15 @@ export class GlobalRisk<K extends Kind> {
     Object.freeze(this);
   }
 
+  /** Both risks, what they are of, and the law of the true values they rest on. */
+  sentence(system?: UnitSystem): string {
+    const { tolerance, rule, truth } = this;
+    const u = this.standardUncertainty as Quantity<Kind>;
+    return `of all pieces ${riskText(this.consumersRisk)} are accepted though out of tolerance (global consumer's risk), ${riskText(this.producersRisk)} are not accepted though within it (global producer's risk); ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}), ${rule}, measured with u = ${u.text(system)}; ${trueValueText(truth, system)}`;
+  }
+
   toString(): string {
-    const { tolerance, rule, standardUncertainty, truth } = this;
-    return `of all pieces ${riskText(this.consumersRisk)} are accepted though out of tolerance (global consumer's risk), ${riskText(this.producersRisk)} are not accepted though within it (global producer's risk); ${toleranceText(tolerance)} (${tolerance.source ?? "source not stated"}), ${rule}, measured with u = ${standardUncertainty}; ${trueValueText(truth)}`;
+    return this.sentence();
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

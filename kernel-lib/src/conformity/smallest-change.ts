@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile, simultaneousFactor } from "../numerics/index.js";
-import { type Kind, Quantity } from "../quantity/index.js";
+import { type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
+import { twoDigits } from "./tolerance.js";
 
 /** What change between two surveys can be told from nothing. */
 export class SmallestChange<K extends Kind> {
@@ -25,13 +26,18 @@ export class SmallestChange<K extends Kind> {
     Object.freeze(this);
   }
 
-  toString(): string {
-    const two = (q: Quantity<K>) => Quantity.fromSi(q.kind, Number(q.si.toPrecision(2))).text();
+  /** What can be told at one place, and anywhere. */
+  sentence(system?: UnitSystem): string {
+    const two = (q: Quantity<K>) => twoDigits(q as Quantity<Kind>, system);
     const everywhere =
       this.places > 1
         ? `; anywhere among ${this.places} places ${two(this.anywhere)} (${this.simultaneousFactor.toFixed(2)} u, 5 false alarms in 100 whole surveys)`
         : "";
     return `smallest change: ${two(this.atNamedPlace)} at one place named beforehand (1.96 u of the difference), ${two(this.foundEightInTen)} to be found 8 times in 10 (2.80 u)${everywhere}`;
+  }
+
+  toString(): string {
+    return this.sentence();
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -1,5 +1,5 @@
 import { normalCdf } from "../numerics/index.js";
-import { display, type Kind, type MimeBundle, type Quantity } from "../quantity/index.js";
+import { display, type Kind, type MimeBundle, type Quantity, type UnitSystem } from "../quantity/index.js";
 import type { Measured } from "../uncertainty/index.js";
 import { type Acceptance, type AcceptanceRule, acceptance } from "./acceptance.js";
 import { riskText } from "./risk-text.js";
@@ -31,8 +31,13 @@ export class SpecificRisk<K extends Kind> {
     return this.acceptance.isAccepted ? 1 - this.probability : this.probability;
   }
 
+  /** The risk, the decision it is of, and the law of the true value it rests on. */
+  sentence(system?: UnitSystem): string {
+    return `specific ${this.whose} risk ${riskText(this.risk)}; ${this.acceptance.sentence(system)}; ${trueValueText(this.truth, system)}`;
+  }
+
   toString(): string {
-    return `specific ${this.whose} risk ${riskText(this.risk)}; ${this.acceptance}; ${trueValueText(this.truth)}`;
+    return this.sentence();
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

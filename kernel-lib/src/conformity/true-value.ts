@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type Difference, type Kind, Quantity } from "../quantity/index.js";
+import { type Difference, type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
 
 /** What was known of the true value before it was measured: normal, from earlier pieces or earlier surveys. */
 export interface TrueValueLaw<K extends Kind> {
@@ -10,8 +10,9 @@ export interface TrueValueLaw<K extends Kind> {
 }
 
 /** "normal about 12 µm with standard deviation 4 µm (40 plates faced this year)" */
-export function trueValueText<K extends Kind>({ mean, standardDeviation, source }: TrueValueLaw<K>): string {
-  return `law for the true value: normal about ${mean} with standard deviation ${standardDeviation} (${source})`;
+export function trueValueText<K extends Kind>(law: TrueValueLaw<K>, system?: UnitSystem): string {
+  const spread = law.standardDeviation as Quantity<Kind>;
+  return `law for the true value: normal about ${law.mean.text(system)} with standard deviation ${spread.text(system)} (${law.source})`;
 }
 
 /** @throws MeasurementError `true-value` */

@@ -1,8 +1,8 @@
 import { normalQuantile, tQuantile } from "../numerics/index.js";
-import { type Difference, display, type Kind, type MimeBundle, Quantity } from "../quantity/index.js";
+import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
 import type { Measured } from "../uncertainty/index.js";
 import { conformanceProbability } from "./conformance-probability.js";
-import { checkTolerance, type Tolerance, toleranceText } from "./tolerance.js";
+import { checkTolerance, type Tolerance, toleranceText, twoDigits } from "./tolerance.js";
 
 export type Decision = "conforms" | "does not conform" | "not decided";
 
@@ -32,25 +32,24 @@ export class Verdict<K extends Kind> {
   }
 
   /** One line: the word first, then value, limit and guard. */
-  toString(): string {
+  sentence(system?: UnitSystem): string {
     const source = this.tolerance.source ?? "source not stated";
-    return `${this.decision}: ${this.measured} against ${toleranceText(this.tolerance)} (${source}); ${this.rule()}`;
+    return `${this.decision}: ${this.measured.text(system)} against ${toleranceText(this.tolerance, system)} (${source}); ${this.rule(system)}`;
+  }
+
+  toString(): string {
+    return this.sentence();
   }
 
   /** The rule applied, in words, with the guard in figures. */
-  rule(): string {
+  rule(system?: UnitSystem): string {
     const percent = Math.round(this.level * 1000) / 10;
     const usual = this.level === 0.95 ? "ISO 14253-1:2017, its default of 95 %" : `ISO 14253-1:2017 at ${percent} %`;
-    return `guard ${this.guardText()} = ${this.guardFactor.toFixed(4)} u on either side of the limit (${usual})${this.remark()}`;
+    return `guard ${twoDigits(this.guard as Quantity<Kind>, system)} = ${this.guardFactor.toFixed(4)} u on either side of the limit (${usual})${this.remark()}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
-  }
-
-  private guardText(): string {
-    const guard = this.guard as Quantity<Kind>;
-    return Quantity.fromSi(guard.kind, Number(guard.si.toPrecision(2))).text();
   }
 
   private remark(): string {

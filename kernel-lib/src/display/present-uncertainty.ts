@@ -1,30 +1,23 @@
-import type { SmallestChange } from "../conformity/smallest-change.js";
-import type { Verdict } from "../conformity/verdict.js";
 import { bars, type Figure } from "../figure/index.js";
 import type { Kind } from "../quantity/kinds.js";
-import { printNumber } from "../quantity/print.js";
+import { printNumber, unitFor, withUnit } from "../quantity/print.js";
 import { Quantity } from "../quantity/quantity.js";
 import type { Budget } from "../uncertainty/budget.js";
 import type { BudgetRow } from "../uncertainty/budget-rows.js";
-import type { Input } from "../uncertainty/input.js";
-import type { Measured } from "../uncertainty/measured.js";
-import { sentencePresenter, stackPresenter } from "./present.js";
+import { sizeOf } from "../uncertainty/report.js";
+import { unitSystem } from "./preference.js";
+import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
-
-export const presentMeasured = sentencePresenter<Measured<Kind>>();
-export const presentInput = sentencePresenter<Input<Kind>>();
-export const presentVerdict = sentencePresenter<Verdict<Kind>>();
-export const presentSmallestChange = sentencePresenter<SmallestChange<Kind>>();
 
 /** The sentence that can be quoted, then the table it comes from. */
 export const presentBudget = stackPresenter<Budget<Kind>>((budget) => [
-  budget.sentence(),
+  budget.sentence(unitSystem()),
   budgetTable(budget),
   budget.terms.length > 1 ? sharesFigure(budget) : undefined,
 ]);
 
 function budgetTable(budget: Budget<Kind>): Table {
-  const { shown, folded } = foldSmall(budget.rows());
+  const { shown, folded } = foldSmall(budget.rows(unitSystem()));
   return table({
     caption: `Error budget: ${budget.measurand}`,
     columns: [
@@ -63,7 +56,7 @@ function sharesFigure(budget: Budget<Kind>): Figure {
   return bars({
     title: `What the uncertainty is made of: ${budget.measurand}`,
     axis: "share of the variance/%",
-    rows: foldSmall(budget.rows()).shown.map(({ label, share }) => ({
+    rows: foldSmall(budget.rows(unitSystem())).shown.map(({ label, share }) => ({
       label,
       value: 100 * share,
       text: `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`,
@@ -111,11 +104,12 @@ function foldedCells(budget: Budget<Kind>, folded: readonly BudgetRow[]): readon
 
 /** the value as the budget reports it */
 function valueText(budget: Budget<Kind>): string {
-  return budget.text().split(" ± ")[0]!.split(" (")[0]!;
+  return budget.text(unitSystem()).split(" ± ")[0]!.split(" (")[0]!;
 }
 
 function twoDigits(value: Quantity<Kind>): string {
-  return Quantity.fromSi(value.kind, Number(value.si.toPrecision(2))).text();
+  const unit = unitFor(value.kind, value.si, unitSystem());
+  return withUnit(printNumber(value.si / sizeOf(unit), 2), unit);
 }
 
 function effective(budget: Budget<Kind>): string {

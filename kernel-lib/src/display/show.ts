@@ -1,4 +1,4 @@
-import { SmallestChange, Verdict } from "../conformity/index.js";
+import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
@@ -8,9 +8,21 @@ import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
 import { GaugeStudy, Health, StudySplit, Survey } from "../survey/index.js";
-import { Budget, Input, Measured } from "../uncertainty/index.js";
+import { Budget, Budgets, CorrelatedGroup, Input, Measured, PooledSpread } from "../uncertainty/index.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
+import {
+  presentAcceptance,
+  presentBudgets,
+  presentCorrelatedGroup,
+  presentGlobalRisk,
+  presentInput,
+  presentMeasured,
+  presentPooledSpread,
+  presentSmallestChange,
+  presentSpecificRisk,
+  presentVerdict,
+} from "./present-budgets.js";
 import { presentFlatness, presentLocalHighs, presentMakeUp } from "./present-form.js";
 import {
   presentDecision,
@@ -23,13 +35,7 @@ import {
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
-import {
-  presentBudget,
-  presentInput,
-  presentMeasured,
-  presentSmallestChange,
-  presentVerdict,
-} from "./present-uncertainty.js";
+import { presentBudget } from "./present-uncertainty.js";
 import { Progress } from "./progress.js";
 import { quantityBundle } from "./quantity-bundle.js";
 
@@ -55,12 +61,18 @@ const rows: readonly Row[] = [
   row<Input<Kind>>(Input, presentInput),
   row<Measured<Kind>>(Measured, presentMeasured),
   row<Budget<Kind>>(Budget, presentBudget),
+  row<Budgets<{ readonly [name: string]: Quantity<Kind> }>>(Budgets, presentBudgets),
+  row<PooledSpread<Kind>>(PooledSpread, presentPooledSpread),
+  row(CorrelatedGroup, presentCorrelatedGroup),
   row(Survey, presentSurvey),
   row(Health, presentHealth),
   row(GaugeStudy, presentStudy),
   row(StudySplit, presentSplit),
   row<Verdict<Kind>>(Verdict, presentVerdict),
   row<SmallestChange<Kind>>(SmallestChange, presentSmallestChange),
+  row<Acceptance<Kind>>(Acceptance, presentAcceptance),
+  row<SpecificRisk<Kind>>(SpecificRisk, presentSpecificRisk),
+  row<GlobalRisk<Kind>>(GlobalRisk, presentGlobalRisk),
   row(Flatness, presentFlatness),
   row(LocalHighs, presentLocalHighs),
   row(MakeUp, presentMakeUp),

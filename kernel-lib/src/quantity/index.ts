@@ -1,5 +1,5 @@
 export { display, type MimeBundle } from "./display-member.js";
-export type { Kind, UnitNames } from "./kinds.js";
+export type { Kind, UnitNames, UnitSystem } from "./kinds.js";
 export type { Added, Difference, Product, Quotient } from "./products.js";
 export * from "./quantity.js";
 export * from "./unit-functions.js";

@@ -19,12 +19,15 @@ export interface UnitNames {
   "cutting speed": "m/s" | "m/min" | "ft/min";
   feed: "m/s" | "mm/min" | "in/min";
   "rotational speed": "1/s" | "1/min";
-  "expansion coefficient": "1/K" | "um/(m.K)";
+  "expansion coefficient": "1/K" | "um/(m.K)" | "uin/(in.degF)";
   mass: "kg" | "g" | "lb";
-  density: "kg/m3" | "g/cm3";
+  density: "kg/m3" | "g/cm3" | "lb/in3";
 }
 
 export type Kind = keyof UnitNames;
+
+/** The units a notebook is shown in: metric, or inch, °F and pound-force. Values do not depend on it. */
+export type UnitSystem = "metric" | "inch";
 
 /** How one unit stands to SI: si = (value + offset) × times / per. Two whole numbers where the unit is a fraction of SI,
  * so that 12.7 µm is held as the double nearest to 0.0000127 and read back as 12.7. */
@@ -107,9 +110,13 @@ export const units: { readonly [K in Kind]: { readonly [U in UnitNames[K]]: Unit
   "cutting speed": { "m/min": u("m/min", 1, 60), "m/s": u("m/s", 1), "ft/min": u("ft/min", 3048, 6e5) },
   feed: { "mm/min": u("mm/min", 1, 6e4), "m/s": u("m/s", 1), "in/min": u("in/min", 254, 6e5) },
   "rotational speed": { "1/min": u("1/min", 1, 60), "1/s": u("1/s", 1) },
-  "expansion coefficient": { "um/(m.K)": u("µm/(m·K)", 1, 1e6), "1/K": u("1/K", 1) },
+  "expansion coefficient": {
+    "um/(m.K)": u("µm/(m·K)", 1, 1e6),
+    "1/K": u("1/K", 1),
+    "uin/(in.degF)": u("µin/(in·°F)", 9, 5e6),
+  },
   mass: { kg: u("kg", 1), g: u("g", 1, 1000), lb: u("lb", 45_359_237, 1e8) },
-  density: { "kg/m3": u("kg/m³", 1), "g/cm3": u("g/cm³", 1000) },
+  density: { "kg/m3": u("kg/m³", 1), "g/cm3": u("g/cm³", 1000), "lb/in3": u("lb/in³", 453_592_370_000, 16_387_064) },
 };
 
 function u(symbol: string, times: number, per = 1, offset = 0): Unit {

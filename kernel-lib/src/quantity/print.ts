@@ -1,20 +1,57 @@
-import { inUnit, type Kind, type Unit, units } from "./kinds.js";
+import { inUnit, type Kind, type Unit, type UnitSystem, units } from "./kinds.js";
 
-/** the unit a size is read best in: below the limit (in SI) the unit is used; the last of a row has no limit */
-const bySize: { readonly [K in Kind]?: readonly (readonly [limit: number, unit: string])[] } = {
-  length: [
-    [0.999_5e-3, "um"],
-    [10, "mm"],
-    [Number.POSITIVE_INFINITY, "m"],
-  ],
-  force: [
-    [1000, "N"],
-    [Number.POSITIVE_INFINITY, "kN"],
-  ],
+type BySize = { readonly [K in Kind]?: readonly (readonly [limit: number, unit: string])[] };
+
+const beyond = Number.POSITIVE_INFINITY;
+
+/** the unit a size is read best in: below the limit (in SI) the unit is used; the last of a row has no limit. A kind
+ * without a row takes the first unit of the unit table. */
+const bySize: { readonly [S in UnitSystem]: BySize } = {
+  metric: {
+    length: [
+      [0.999_5e-3, "um"],
+      [10, "mm"],
+      [beyond, "m"],
+    ],
+    force: [
+      [1000, "N"],
+      [beyond, "kN"],
+    ],
+  },
+  inch: {
+    length: [
+      [25.399e-6, "tenth"],
+      [2.5399e-3, "thou"],
+      [beyond, "in"],
+    ],
+    area: [[beyond, "in2"]],
+    volume: [[beyond, "in3"]],
+    slope: [[beyond, "thou/ft"]],
+    temperature: [[beyond, "degF"]],
+    "temperature difference": [[beyond, "degF"]],
+    force: [[beyond, "lbf"]],
+    torque: [
+      [6.779, "lbf.in"],
+      [beyond, "lbf.ft"],
+    ],
+    power: [[beyond, "hp"]],
+    pressure: [[beyond, "psi"]],
+    "cutting speed": [[beyond, "ft/min"]],
+    feed: [[beyond, "in/min"]],
+    "expansion coefficient": [[beyond, "uin/(in.degF)"]],
+    mass: [[beyond, "lb"]],
+    density: [[beyond, "lb/in3"]],
+  },
+};
+
+/** the unit of a zero, where the size says nothing */
+const ofZero: { readonly [S in UnitSystem]: { readonly [K in Kind]?: string } } = {
+  metric: { length: "um" },
+  inch: { length: "thou" },
 };
 
 /**
- * Text of a quantity: the unit asked for, or the one that suits its size; at most six significant digits, fewer where
+ * Text of a quantity: the unit asked for, or the one of the system asked for that suits its size; at most six significant digits, fewer where
  * the number is round. Real minus sign, space before the unit (none before ° ′ ″).
  */
 export function printQuantity(kind: Kind, si: number, unit?: string): string {
@@ -22,12 +59,13 @@ export function printQuantity(kind: Kind, si: number, unit?: string): string {
   return withUnit(printNumber(inUnit(found, si)), found);
 }
 
-/** The unit a value is printed in when none is asked for. */
-export function unitFor(kind: Kind, si: number, unit?: string): Unit {
+/** The unit a value is printed in: the one asked for by name, or the one of that system that suits its size. */
+export function unitFor(kind: Kind, si: number, asked: string = "metric"): Unit {
   const row: { readonly [name: string]: Unit } = units[kind];
-  const name = unit ?? bySize[kind]?.find(([limit]) => Math.abs(si) < limit)?.[1] ?? Object.keys(row)[0]!;
-  const found = si === 0 && unit === undefined && kind === "length" ? row.um : row[name];
-  return found as Unit;
+  if (asked !== "metric" && asked !== "inch") return row[asked] as Unit;
+  const suited = bySize[asked][kind]?.find(([limit]) => Math.abs(si) < limit)?.[1];
+  const name = (si === 0 ? ofZero[asked][kind] : undefined) ?? suited ?? Object.keys(row)[0]!;
+  return row[name] as Unit;
 }
 
 /** A number with up to six significant digits, trailing zeros dropped and the real minus sign. */

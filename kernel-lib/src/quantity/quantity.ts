@@ -1,6 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle } from "./display-member.js";
-import { inUnit, type Kind, type Unit, type UnitNames, units } from "./kinds.js";
+import { inUnit, type Kind, type Unit, type UnitNames, type UnitSystem, units } from "./kinds.js";
 import { parseQuantity } from "./parse.js";
 import { printQuantity } from "./print.js";
 import {
@@ -110,8 +110,10 @@ export class Quantity<K extends Kind> {
     return this.si === other.si;
   }
 
-  /** Text in the unit named, or in the one that suits the size. @example um(12.34).text("mm") // => "0.01234 mm" */
-  text(unit?: UnitNames[K]): string {
+  /** Text in the unit named, or in the one that suits the size; `"inch"` picks it among inch, °F and pound-force units.
+   * @example um(12.34).text("mm") // => "0.01234 mm"
+   * @example um(12.7).text("inch") // => "5 tenth" */
+  text(unit?: UnitNames[K] | UnitSystem): string {
     return printQuantity(this.kind, this.si, unit);
   }
 

@@ -1,4 +1,4 @@
-import type { Kind } from "../quantity/index.js";
+import type { Kind, UnitSystem } from "../quantity/index.js";
 import { inUnit } from "../quantity/kinds.js";
 import { printNumber, unitFor } from "../quantity/print.js";
 import type { AnyInput } from "./input.js";
@@ -35,14 +35,15 @@ export interface BudgetRow {
 export function budgetRows<K extends Kind>(
   result: Measured<K>,
   errorBounds: ReadonlyMap<AnyInput, number> = new Map(),
+  system: UnitSystem = "metric",
 ): readonly BudgetRow[] {
   const total = Math.hypot(...result.terms.map(contribution));
-  const unit = unitFor(result.kind, result.value.si);
+  const unit = unitFor(result.kind, result.value.si, system);
   return [...result.terms]
     .sort((a, b) => contribution(b) - contribution(a))
     .map((term) => {
       const { input, sensitivity } = term;
-      const own = unitFor(input.estimate.kind, input.estimate.si);
+      const own = unitFor(input.estimate.kind, input.estimate.si, system);
       const u = input.uncertaintySi / sizeOf(own);
       const part = contribution(term);
       return {

@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import type { Difference, Kind } from "../quantity/index.js";
+import type { Difference, Kind, UnitSystem } from "../quantity/index.js";
 import { Quantity } from "../quantity/index.js";
 import { type Distribution, type Law, lawOf, type PlainDistribution } from "./law.js";
 
@@ -77,8 +77,14 @@ export class Input<K extends Kind> implements AnyInput {
     Object.freeze(this);
   }
 
+  /** Label, estimate, u, law and type in one line. */
+  text(system?: UnitSystem): string {
+    const u = this.standardUncertainty as Quantity<Kind>;
+    return `${this.label}: ${this.estimate.text(system)}, u = ${u.text(system)} (${this.distribution}, type ${this.evaluation})`;
+  }
+
   toString(): string {
-    return `${this.label}: ${this.estimate}, u = ${this.standardUncertainty} (${this.distribution}, type ${this.evaluation})`;
+    return this.text();
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

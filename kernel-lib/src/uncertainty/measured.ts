@@ -1,6 +1,14 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile, tQuantile } from "../numerics/index.js";
-import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitNames } from "../quantity/index.js";
+import {
+  type Difference,
+  display,
+  type Kind,
+  type MimeBundle,
+  Quantity,
+  type UnitNames,
+  type UnitSystem,
+} from "../quantity/index.js";
 import { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
 import type { AnyInput, Input } from "./input.js";
 import { report } from "./report.js";
@@ -124,7 +132,7 @@ export class Measured<K extends Kind> {
   }
 
   /** "23.0 µm ± 4.1 µm (k = 2.1)" in the unit named, or in the one that suits the size. */
-  text(unit?: UnitNames[K]): string {
+  text(unit?: UnitNames[K] | UnitSystem): string {
     const U = this.expandedUncertainty().si;
     if (U === 0) return `${this.value.text(unit)} (no input contributes an uncertainty)`;
     const printed = report(this.kind, this.value.si, U, unit);
@@ -132,7 +140,7 @@ export class Measured<K extends Kind> {
   }
 
   /** Value and u in short, "20.0(1.2) µm" or "100.02147(35) g" (JCGM 100, 7.2.2). */
-  concise(unit?: UnitNames[K]): string {
+  concise(unit?: UnitNames[K] | UnitSystem): string {
     return concise(this, unit);
   }
 

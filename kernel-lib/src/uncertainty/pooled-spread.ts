@@ -1,6 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { meanAndDeviation } from "../numerics/index.js";
-import { type Difference, type Kind, Quantity } from "../quantity/index.js";
+import { type Difference, type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
 import { differenceOf } from "./input-notes.js";
 
 /** A standard deviation of single readings found before, with its degrees of freedom. */
@@ -21,8 +21,12 @@ export class PooledSpread<D extends Kind> {
     Object.freeze(this);
   }
 
+  text(system?: UnitSystem): string {
+    return `s = ${this.standardDeviation.text(system)} from ${this.groups} groups, ${this.degreesOfFreedom} degrees of freedom`;
+  }
+
   toString(): string {
-    return `s = ${this.standardDeviation} from ${this.groups} groups, ${this.degreesOfFreedom} degrees of freedom`;
+    return this.text();
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

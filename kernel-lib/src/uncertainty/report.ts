@@ -1,4 +1,4 @@
-import type { Kind, UnitNames } from "../quantity/index.js";
+import type { Kind, UnitNames, UnitSystem } from "../quantity/index.js";
 import { inUnit, type Unit } from "../quantity/kinds.js";
 import { printDecimals, unitFor, withUnit } from "../quantity/print.js";
 
@@ -19,7 +19,12 @@ export interface Report {
  * @example
  * uncertainty.report("length", 23.04e-6, 4.14e-6).value // => "23.0 µm"
  */
-export function report<K extends Kind>(kind: K, value: number, uncertainty: number, unit?: UnitNames[K]): Report {
+export function report<K extends Kind>(
+  kind: K,
+  value: number,
+  uncertainty: number,
+  unit?: UnitNames[K] | UnitSystem,
+): Report {
   const found = unitFor(kind, value, unit);
   const spread = uncertainty / sizeOf(found);
   const decimals = decimalsFor(spread);

@@ -1,4 +1,4 @@
-import type { Kind, Quantity } from "../quantity/index.js";
+import type { Kind, Quantity, UnitSystem } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
 import { CorrelatedGroup } from "./correlated-group.js";
 import { contribution, type Measured } from "./measured.js";
@@ -17,9 +17,9 @@ export const ninetyFivePercent =
   "intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated";
 
 /** Value, U, k, its origin, and what speaks against the 95 %. */
-export function budgetSentence<K extends Kind>(result: Measured<K>, beyond: Beyond): string {
+export function budgetSentence<K extends Kind>(result: Measured<K>, beyond: Beyond, system?: UnitSystem): string {
   const { measurand } = beyond;
-  if (result.terms.length === 0) return `${measurand}: ${result.text()}`;
+  if (result.terms.length === 0) return `${measurand}: ${result.text(system)}`;
   const nu = result.effectiveDegreesOfFreedom;
   const k =
     nu > 1000
@@ -27,9 +27,9 @@ export function budgetSentence<K extends Kind>(result: Measured<K>, beyond: Beyo
       : `Student's t with ${nu >= 1 ? Math.trunc(nu) : printNumber(nu, 2)} effective degrees of freedom`;
   const [low, high] = result.interval();
   const U = (result.expandedUncertainty() as Quantity<Kind>).si;
-  const ends = [low, high].map((end) => report(result.kind, end.si, U).value).join(" to ");
+  const ends = [low, high].map((end) => report(result.kind, end.si, U, system).value).join(" to ");
   const note = coverageNote(result, beyond);
-  return `${measurand}: ${result.text()}, that is ${ends}; k from ${k} (JCGM 100); ${ninetyFivePercent}${note ? `; ${note}` : ""}`;
+  return `${measurand}: ${result.text(system)}, that is ${ends}; k from ${k} (JCGM 100); ${ninetyFivePercent}${note ? `; ${note}` : ""}`;
 }
 
 /** What speaks against a coverage of 95 %: a lone flat input, very few readings, a model that bends, correlated inputs

@@ -1,4 +1,4 @@
-import type { Kind, Quantity, UnitNames } from "../quantity/index.js";
+import type { Kind, Quantity, UnitNames, UnitSystem } from "../quantity/index.js";
 import { inUnit } from "../quantity/kinds.js";
 import { printNumber, unitFor, withUnit } from "../quantity/print.js";
 import type { Measured } from "./measured.js";
@@ -13,7 +13,10 @@ export function levelText(level: number): string {
 export function statement<K extends Kind>(
   result: Measured<K>,
   measurand: string,
-  { level = 0.95, unit }: { readonly level?: number | undefined; readonly unit?: UnitNames[K] | undefined } = {},
+  {
+    level = 0.95,
+    unit,
+  }: { readonly level?: number | undefined; readonly unit?: UnitNames[K] | UnitSystem | undefined } = {},
 ): string {
   const found = unitFor(result.kind, result.value.si, unit);
   const U = (result.expandedUncertainty(level) as Quantity<Kind>).si / sizeOf(found);
@@ -32,7 +35,7 @@ export function statement<K extends Kind>(
  * Value and standard uncertainty in short, JCGM 100, 7.2.2: "100.02147(35) g", the digits in brackets being u in the last
  * places of the value.
  */
-export function concise<K extends Kind>(result: Measured<K>, unit?: UnitNames[K]): string {
+export function concise<K extends Kind>(result: Measured<K>, unit?: UnitNames[K] | UnitSystem): string {
   const found = unitFor(result.kind, result.value.si, unit);
   const u = (result.standardUncertainty as Quantity<Kind>).si / sizeOf(found);
   if (!(u > 0)) return result.value.text(unit);
