@@ -184,12 +184,6 @@ const cases: [what: string, text: string, code: string, message: string, options
     "t.csv line 8, column pass: 0 is not a pass; write 1 for the first pass, 2 for the second",
   ],
   [
-    "has no reading",
-    sheet("A1,0,0,,1\n"),
-    "no-reading",
-    "t.csv: all 1 cell(s) for z are blank; write the readings in, or take this sheet as the one to fill in",
-  ],
-  [
     "opens a quotation mark",
     sheet('A1,0,0,"3,1\n'),
     "quotation-mark",

@@ -64,19 +64,7 @@ export function parseCarefully(text: string, options: ParseOptions): Sheet {
 function complete({ said, units, columns }: Table, options: ParseOptions): Sheet {
   const preamble = readPreamble(said, options);
   for (const removal of preamble.removed) needRemovable(columns, removal, said.name);
-  if (!someReading(columns)) {
-    refuseSheet(
-      "no-reading",
-      { name: said.name },
-      `all ${columns.count} cell(s) for z are blank; write the readings in, or take this sheet as the one to fill in`,
-    );
-  }
   return { name: options.name ?? preamble.title ?? said.name, preamble, units, columns };
-}
-
-function someReading({ count, z }: SheetColumns): boolean {
-  for (let i = 0; i < count; i++) if (!Number.isNaN(z[i])) return true;
-  return false;
 }
 
 /** Refuses to set aside a reading that the sheet does not have. */
