@@ -42,8 +42,8 @@ it("agrees with a linear programme on 1,000 random and degenerate sets of 4 to 6
     const { zone } = minimumZonePlane(...set);
     const off = Math.abs(zone - 2 * ObjectiveValue) / (1 + zone);
     worst = Math.max(worst, off);
-    // the programme's own tolerance is 1e-7 on each row
-    expect(off, `seed ${seed}`).toBeLessThan(1e-6);
+    // the solver promises 1e-7 on each row and keeps far nearer
+    expect(off, `seed ${seed}`).toBeLessThan(1e-9);
   }
   console.log(`largest difference from the linear programme: ${worst.toExponential(1)}, in parts of 1 + zone`);
 });

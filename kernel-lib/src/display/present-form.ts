@@ -2,6 +2,7 @@ import { residualMap } from "../figure/residuals.js";
 import type { Flatness } from "../form/flatness.js";
 import type { LocalHighs } from "../form/local-highs.js";
 import type { FormTerm, MakeUp } from "../form/make-up.js";
+import type { ReferencePlane } from "../form/reference-plane.js";
 import type { Length } from "../quantity/quantity.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -43,6 +44,9 @@ function flatnessTable(flatness: Flatness): Table {
 function correction({ raw, bias }: { readonly raw: Length; readonly bias: Length }): string {
   return `${um1(raw)} as read, less ${um1(bias)} that the noise of the readings adds`;
 }
+
+/** The sentence and the map of what stands off the plane. */
+export const presentReferencePlane = stackPresenter<ReferencePlane>((plane) => [plane.toString(), residualMap(plane)]);
 
 /** The sentence with the limit, then the areas. */
 export const presentLocalHighs = stackPresenter<LocalHighs>((highs) => [

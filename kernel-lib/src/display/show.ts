@@ -2,13 +2,14 @@ import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from ".
 import { Decision } from "../decision/index.js";
 import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
-import { Flatness, LocalHighs, MakeUp } from "../form/index.js";
+import { Flatness, LocalHighs, MakeUp, ReferencePlane } from "../form/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
 import { GaugeStudy, Health, StudySplit, Survey } from "../survey/index.js";
 import { Budget, Budgets, CorrelatedGroup, Input, Measured, PooledSpread } from "../uncertainty/index.js";
+import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
 import {
@@ -23,7 +24,7 @@ import {
   presentSpecificRisk,
   presentVerdict,
 } from "./present-budgets.js";
-import { presentFlatness, presentLocalHighs, presentMakeUp } from "./present-form.js";
+import { presentFlatness, presentLocalHighs, presentMakeUp, presentReferencePlane } from "./present-form.js";
 import {
   presentDecision,
   presentDepth,
@@ -32,11 +33,12 @@ import {
   presentRidges,
   presentScrewClearance,
 } from "./present-plan.js";
+import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
 import { presentBudget } from "./present-uncertainty.js";
-import { Progress } from "./progress.js";
+import { Progress, progress } from "./progress.js";
 import { quantityBundle } from "./quantity-bundle.js";
 
 /** A class and how its values are shown. */
@@ -64,6 +66,8 @@ const rows: readonly Row[] = [
   row<Budgets<{ readonly [name: string]: Quantity<Kind> }>>(Budgets, presentBudgets),
   row<PooledSpread<Kind>>(PooledSpread, presentPooledSpread),
   row(CorrelatedGroup, presentCorrelatedGroup),
+  row<MonteCarlo<Kind>>(MonteCarlo, presentMonteCarlo),
+  row<JointMonteCarlo<{ readonly [name: string]: Kind }>>(JointMonteCarlo, presentJointMonteCarlo),
   row(Survey, presentSurvey),
   row(Health, presentHealth),
   row(GaugeStudy, presentStudy),
@@ -74,6 +78,7 @@ const rows: readonly Row[] = [
   row<SpecificRisk<Kind>>(SpecificRisk, presentSpecificRisk),
   row<GlobalRisk<Kind>>(GlobalRisk, presentGlobalRisk),
   row(Flatness, presentFlatness),
+  row(ReferencePlane, presentReferencePlane),
   row(LocalHighs, presentLocalHighs),
   row(MakeUp, presentMakeUp),
   row(FacingDepth, presentDepth),
@@ -88,6 +93,8 @@ const rows: readonly Row[] = [
 ];
 
 for (const { attach } of rows) attach();
+// a simulation says how far it is
+Object.defineProperty(Budget.prototype, trialProgress, { configurable: true, value: progress });
 
 /** Of these values, those that a notebook could meet but that have no presenter: classes without the display member. */
 export function classesWithoutPresenter(exported: { readonly [name: string]: unknown }): readonly string[] {

@@ -1,4 +1,4 @@
-import { cholesky, leastSquares, leastSquaresPlane } from "../numerics/index.js";
+import { cholesky, leastSquares } from "../numerics/index.js";
 import { type Length, Quantity, um } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import { Input, input, type Term } from "../uncertainty/index.js";
@@ -42,11 +42,15 @@ function noiseInput(doubt: MapDoubt, label: string, spread: Length): Input<"leng
   });
 }
 
-/** Terms of the two tilts: what the noise does to both, the drift, and the gauge over the length of the map. */
-export function tiltTerms(doubt: MapDoubt): readonly [x: Term[], y: Term[]] {
+/** Terms of the two tilts: what the noise does to both, the drift, and the gauge over the length of the map.
+ * `weights`: what each place counts for in the plane, taken as it is. */
+export function tiltTerms(doubt: MapDoubt, weights?: readonly number[]): readonly [x: Term[], y: Term[]] {
   const { surface, places } = doubt;
   const { x, y } = places;
-  const { covarianceFactor: c } = leastSquares([x.map(() => 1), x, y], places.z);
+  const roots = x.map((_, i) => Math.sqrt(weights?.[i] ?? 1));
+  const weighted = (values: readonly number[]) => values.map((v, i) => v * roots[i]!);
+  const fitted = (heights: readonly number[]) => leastSquares([roots, weighted(x), weighted(y)], weighted(heights));
+  const { covarianceFactor: c } = fitted(places.z);
   const factor = cholesky([
     [c[1]![1]!, c[1]![2]!],
     [c[2]![1]!, c[2]![2]!],
@@ -56,16 +60,16 @@ export function tiltTerms(doubt: MapDoubt): readonly [x: Term[], y: Term[]] {
   // slopes are per mm, SI slope is metre per metre
   const perMm = 1000;
   const noise = (row: number) => parts.map((part, k) => ({ input: part, sensitivity: factor[row]![k]! * perMm }));
-  const modes = (surface.drift?.modesUm ?? []).map((mode) => leastSquaresPlane(x, y, mode));
-  const drift = (slope: "slopeX" | "slopeY") =>
-    modes.map((plane, k) => ({ input: doubt.drift[k]!, sensitivity: plane[slope] / perMm }));
+  const modes = (surface.drift?.modesUm ?? []).map((mode) => fitted(mode).coefficients);
+  const drift = (slope: 1 | 2) =>
+    modes.map((mode, k) => ({ input: doubt.drift[k]!, sensitivity: mode[slope]! / perMm }));
   const gauge = (extentMm: number, along: string) => ({
     input: gaugeInput(surface, `gauge, error over the map along ${along}`),
     sensitivity: perMm / extentMm,
   });
   return [
-    [...noise(0), ...drift("slopeX"), gauge(range(x), "x")],
-    [...noise(1), ...drift("slopeY"), gauge(range(y), "y")],
+    [...noise(0), ...drift(1), gauge(range(x), "x")],
+    [...noise(1), ...drift(2), gauge(range(y), "y")],
   ];
 }
 

@@ -4,3 +4,4 @@ export { type HighArea, LocalHighs, localHighs } from "./local-highs.js";
 export { type FormTerm, MakeUp, makeUp } from "./make-up.js";
 export { formName, placeWords, relativeWords } from "./place-words.js";
 export type { SurfaceSource } from "./places.js";
+export { type PlaneFit, plane, ReferencePlane } from "./reference-plane.js";

@@ -1,3 +1,4 @@
+export { bisquareFit } from "./bisquare.js";
 export {
   chiSquaredCdf,
   chiSquaredQuantile,
@@ -17,10 +18,12 @@ export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane, minimumZoneWidths } from "./minimum-zone.js";
 export { type AnovaLine, type OneWayAnova, oneWayAnova } from "./one-way-anova.js";
+export { type OrthogonalPlane, orthogonalPlane } from "./orthogonal-plane.js";
 export { type RandomStream, randomStream } from "./random.js";
 export { type SampleSummary, summariseSample } from "./sample.js";
 export { simultaneousFactor } from "./simultaneous.js";
 export { cholesky, semidefiniteFactor, solveSymmetric } from "./symmetric.js";
+export { type TrimmedPlane, trimmedPlane } from "./trimmed-plane.js";
 export {
   type AnovaRow,
   type CrossedShape,

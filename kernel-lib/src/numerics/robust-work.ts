@@ -61,6 +61,14 @@ export class RobustWork {
     return true;
   }
 
+  /** Goes on from what another fit to the same rows left. */
+  startFrom({ residuals }: RobustFit): void {
+    const { equations, y } = this;
+    const fitted = y.map((value, i) => value - residuals[i]!);
+    const start = solveWell(equations.without(this.listed, this.parts, 0), equations.project(fitted));
+    if (start !== undefined) this.coefficients.set(start);
+  }
+
   /** |residuals| at the coefficients as they are */
   sizes(): Float64Array {
     const { residuals, absolute } = this;
