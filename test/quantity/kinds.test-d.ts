@@ -30,6 +30,25 @@ it("refuses to mix kinds before anything runs", () => {
   [q.mm(1), q.mm(2)].reduce((a, b) => a + b);
 });
 
+it("refuses lists that would lose a unit, and keeps the kind of those it takes", () => {
+  // @ts-expect-error bare numbers have no unit to keep
+  q.sum([1, 2]);
+  // @ts-expect-error temperatures have no sum
+  q.sum([q.degC(20), q.degC(21)]);
+  // @ts-expect-error two kinds in one list
+  q.mean([q.mm(1), q.kelvin(2)]);
+  // @ts-expect-error quantities are not for the functions of plain numbers
+  Math.max(q.mm(1), q.mm(2));
+  // @ts-expect-error an uncertainty of a temperature is a difference
+  q.degC(20).textTo(q.degC(1));
+  // @ts-expect-error a system of units has two names
+  q.mm(1).text("imperial");
+  expectTypeOf(q.sum([q.mm(1), q.thou(2)])).toEqualTypeOf<q.Length>();
+  expectTypeOf(q.mean([q.degC(20), q.degC(21)])).toEqualTypeOf<q.Temperature>();
+  expectTypeOf(q.range([q.degC(20), q.degC(21)])).toEqualTypeOf<q.TemperatureDifference>();
+  expectTypeOf(q.largest([q.kN(1)])).toEqualTypeOf<q.Force>();
+});
+
 it("knows the kind of a result", () => {
   expectTypeOf(q.mm(1).times(2)).toEqualTypeOf<q.Length>();
   expectTypeOf(q.mm(1).times(q.mm(2))).toEqualTypeOf<q.Area>();

@@ -91,8 +91,33 @@ function plainDecimal(value: number, digits: number): string {
     .replace(/\.$/, "");
 }
 
+/** Text of a quantity to the digits its standard uncertainty allows: to the place of the second digit of u. */
+export function printToUncertainty(kind: Kind, si: number, uncertaintySi: number, unit?: string): string {
+  const found = unitFor(kind, si, unit);
+  return withUnit(printRounded(inUnit(found, si), decimalsFor(uncertaintySi / sizeOf(found))), found);
+}
+
 /** A printed number and its unit. */
 export function withUnit(text: string, unit: Unit): string {
   if (unit.symbol === "") return text;
   return /^[°′″]$/.test(unit.symbol) ? `${text}${unit.symbol}` : `${text} ${unit.symbol}`;
+}
+
+/** how many SI units one unit is: what a difference is divided by */
+export function sizeOf(unit: Unit): number {
+  return unit.times / unit.per;
+}
+
+/** Decimal place of the second significant digit; negative for tens and hundreds. */
+export function decimalsFor(spread: number): number {
+  if (!(spread > 0 && Number.isFinite(spread))) return 6;
+  const exponent = Number(spread.toExponential(1).split("e")[1]);
+  return 1 - exponent;
+}
+
+/** A number to that decimal place, also to tens and hundreds. */
+export function printRounded(value: number, decimals: number): string {
+  if (decimals >= 0) return printDecimals(value, decimals);
+  const step = 10 ** -decimals;
+  return printDecimals(Math.round(value / step) * step, 0);
 }

@@ -2,7 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle } from "./display-member.js";
 import { inUnit, type Kind, type Unit, type UnitNames, type UnitSystem, units } from "./kinds.js";
 import { parseQuantity } from "./parse.js";
-import { printQuantity } from "./print.js";
+import { printQuantity, printToUncertainty } from "./print.js";
 import {
   type Added,
   type Difference,
@@ -115,6 +115,22 @@ export class Quantity<K extends Kind> {
    * @example um(12.7).text("inch") // => "5 tenth" */
   text(unit?: UnitNames[K] | UnitSystem): string {
     return printQuantity(this.kind, this.si, unit);
+  }
+
+  /**
+   * Text to the digits that a standard uncertainty allows: to the place of its second digit.
+   *
+   * @throws MeasurementError `kind-mismatch`, `uncertainty`
+   * @example um(23.0412).textTo(um(4.1)) // => "23.0 µm"
+   */
+  textTo(standardUncertainty: Quantity<Difference<K>>, unit?: UnitNames[K] | UnitSystem): string {
+    const u = standardUncertainty as Quantity<Kind>;
+    needKind(this, "textTo", u, added(this.kind));
+    if (u.si > 0) return printToUncertainty(this.kind, this.si, u.si, unit);
+    throw new MeasurementError(
+      "uncertainty",
+      `textTo: the standard uncertainty is ${u}; give one greater than zero, or use text for an exact value`,
+    );
   }
 
   toString(): string {

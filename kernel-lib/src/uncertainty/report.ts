@@ -1,6 +1,8 @@
 import type { Kind, UnitNames, UnitSystem } from "../quantity/index.js";
-import { inUnit, type Unit } from "../quantity/kinds.js";
-import { printDecimals, unitFor, withUnit } from "../quantity/print.js";
+import { inUnit } from "../quantity/kinds.js";
+import { decimalsFor, printRounded, sizeOf, unitFor, withUnit } from "../quantity/print.js";
+
+export { decimalsFor, printRounded, sizeOf };
 
 /** A value and its uncertainty as printed, in one unit. */
 export interface Report {
@@ -32,22 +34,4 @@ export function report<K extends Kind>(
     value: withUnit(printRounded(inUnit(found, value), decimals), found),
     uncertainty: withUnit(printRounded(spread, decimals), found),
   };
-}
-
-/** how many SI units one unit is: what a difference is divided by */
-export function sizeOf(unit: Unit): number {
-  return unit.times / unit.per;
-}
-
-/** Decimal place of the second significant digit; negative for tens and hundreds. */
-export function decimalsFor(spread: number): number {
-  if (!(spread > 0 && Number.isFinite(spread))) return 6;
-  const exponent = Number(spread.toExponential(1).split("e")[1]);
-  return 1 - exponent;
-}
-
-export function printRounded(value: number, decimals: number): string {
-  if (decimals >= 0) return printDecimals(value, decimals);
-  const step = 10 ** -decimals;
-  return printDecimals(Math.round(value / step) * step, 0);
 }
