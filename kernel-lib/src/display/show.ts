@@ -2,13 +2,22 @@ import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from ".
 import { Decision } from "../decision/index.js";
 import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
-import { Flatness, LocalHighs, MakeUp, ReferencePlane } from "../form/index.js";
+import { Flatness, LocalHighs, LocalLows, MakeUp, ReferencePlane } from "../form/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
 import { GaugeStudy, Health, StudySplit, Survey } from "../survey/index.js";
-import { Budget, Budgets, CorrelatedGroup, Input, Measured, PooledSpread } from "../uncertainty/index.js";
+import {
+  Budget,
+  Budgets,
+  CorrelatedGroup,
+  Input,
+  JointMonteCarlo,
+  Measured,
+  MonteCarlo,
+  PooledSpread,
+} from "../uncertainty/index.js";
 import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
@@ -24,7 +33,14 @@ import {
   presentSpecificRisk,
   presentVerdict,
 } from "./present-budgets.js";
-import { presentFlatness, presentLocalHighs, presentMakeUp, presentReferencePlane } from "./present-form.js";
+import {
+  presentFlatness,
+  presentLocalHighs,
+  presentLocalLows,
+  presentMakeUp,
+  presentReferencePlane,
+} from "./present-form.js";
+import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import {
   presentDecision,
   presentDepth,
@@ -33,7 +49,6 @@ import {
   presentRidges,
   presentScrewClearance,
 } from "./present-plan.js";
-import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
@@ -80,6 +95,7 @@ const rows: readonly Row[] = [
   row(Flatness, presentFlatness),
   row(ReferencePlane, presentReferencePlane),
   row(LocalHighs, presentLocalHighs),
+  row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),
   row(FacingDepth, presentDepth),
   row(Passes, presentPasses),

@@ -22,14 +22,30 @@ export class Draws {
 
   /** Uniform between −1 and 1, neither of them nor 0 ever reached; times a scale, plus a shift. */
   symmetric(out: Float64Array, shift = 0, scale = 1): void {
-    const { words } = this;
-    let at = this.at;
+    // the generator written out: twice as quick as words from the batch
+    let [a, b, c, d] = this.state;
     for (let i = 0; i < out.length; i++) {
-      if (at === batch) at = this.refill();
-      out[i] = shift + scale * fraction(words[at]!, words[at + 1]!);
-      at += 2;
+      let sum = (a + d) | 0;
+      const high = (((sum << 7) | (sum >>> 25)) + a) | 0;
+      let t = b << 9;
+      c ^= a;
+      d ^= b;
+      b ^= c;
+      a ^= d;
+      c ^= t;
+      d = (d << 11) | (d >>> 21);
+      sum = (a + d) | 0;
+      const low = (((sum << 7) | (sum >>> 25)) + a) | 0;
+      t = b << 9;
+      c ^= a;
+      d ^= b;
+      b ^= c;
+      a ^= d;
+      c ^= t;
+      d = (d << 11) | (d >>> 21);
+      out[i] = shift + scale * fraction(high, low);
     }
-    this.at = at;
+    this.state = [a, b, c, d];
   }
 
   /** Triangular between −1 and 1, by the root that turns a uniform value into it; scaled and shifted. */

@@ -1,8 +1,10 @@
 import { type Kind, Quantity, type UnitNames } from "../quantity/index.js";
-import { toSi } from "../quantity/kinds.js";
+import { inUnit, toSi } from "../quantity/kinds.js";
 import { unitFor } from "../quantity/print.js";
-import { type Budget, budget } from "./budget.js";
-import type { Given, KindOf } from "./given.js";
+import { type Budget, budgetOfOutput } from "./budget.js";
+import { Evaluation } from "./evaluation.js";
+import type { Arguments, Given, KindOf } from "./given.js";
+import { overTrials } from "./trial-view.js";
 
 export interface NumberBudgetSpec<I extends { readonly [name: string]: Given }, R extends Kind> {
   readonly measurand: string;
@@ -11,8 +13,11 @@ export interface NumberBudgetSpec<I extends { readonly [name: string]: Given }, 
   readonly units: { readonly [P in keyof I]: UnitNames[KindOf<I[P]>] };
   /** kind and unit of the number that the model gives */
   readonly result: { readonly kind: R; readonly unit: UnitNames[R] };
-  readonly model: (inputs: { readonly [P in keyof I]: number }) => number;
+  readonly model: (inputs: Numbers<I>) => number;
 }
+
+/** a number under each name */
+type Numbers<I> = { readonly [P in keyof I]: number };
 
 /**
  * The same budget for a formula written in plain numbers, each in a stated unit: for what the units of a shop do not
@@ -32,16 +37,24 @@ export function budgetOfNumbers<I extends { readonly [name: string]: Given }, R 
   spec: NumberBudgetSpec<I, R>,
 ): Budget<R> {
   const { measurand, inputs, units, result, model } = spec;
-  return budget<I, R>({
-    measurand,
-    inputs,
-    model: (quantities) => {
-      const numbers: { [name: string]: number } = {};
-      for (const [name, quantity] of Object.entries<Quantity<Kind>>(quantities)) {
-        numbers[name] = quantity.in(units[name] as never);
-      }
-      const value = model(numbers as { readonly [P in keyof I]: number });
-      return Quantity.fromSi(result.kind, toSi(unitFor(result.kind, 0, result.unit), value));
-    },
+  const where = `budget "${measurand}"`;
+  const unit = unitFor(result.kind, 0, result.unit);
+  const unitOf = (name: string, kind: Kind) => unitFor(kind, 0, units[name]);
+  const evaluation = new Evaluation(where, inputs, (quantities: Arguments<I>) => {
+    const numbers: { [name: string]: number } = {};
+    for (const [name, quantity] of Object.entries<Quantity<Kind>>(quantities)) {
+      numbers[name] = quantity.in(units[name] as never);
+    }
+    return Quantity.fromSi(result.kind, toSi(unit, model(numbers as Numbers<I>)));
   });
+  const trials = overTrials<Numbers<I>>(
+    { names: evaluation.names, count: evaluation.bases.length },
+    ({ name, value: { kind, si } }) => {
+      const own = unitOf(name, kind);
+      return { start: inUnit(own, si), scale: own.per / own.times };
+    },
+    (numbers) => toSi(unit, model(numbers)),
+    (shifts) => evaluation.at(shifts),
+  );
+  return budgetOfOutput(measurand, evaluation, where, (output) => output, trials);
 }

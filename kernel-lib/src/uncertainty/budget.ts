@@ -1,13 +1,17 @@
-import type { Difference, Kind, Quantity, UnitNames } from "../quantity/index.js";
+import type { Difference, Kind, Quantity, UnitNames, UnitSystem } from "../quantity/index.js";
 import { type BudgetRow, budgetRows } from "./budget-rows.js";
 import { Evaluation, needQuantity, type Shifted } from "./evaluation.js";
 import type { Arguments, Given } from "./given.js";
 import type { AnyInput } from "./input.js";
 import { contribution, Measured, type Term } from "./measured.js";
+import type { MonteCarlo } from "./monte-carlo.js";
 import { type SecondOrder, secondOrder } from "./second-order.js";
 import { sensitivities } from "./sensitivities.js";
 import { type Beyond, budgetSentence, coverageNote } from "./sentence.js";
+import { type SimulationOptions, simulate } from "./simulate.js";
 import { statement } from "./statement.js";
+import { type ProgressMaker, trialProgress } from "./trial-progress.js";
+import type { TrialModel } from "./trials.js";
 
 export interface BudgetSpec<I extends { readonly [name: string]: Given }, R extends Kind> {
   /** what is measured, as it will stand in the sentence */
@@ -24,6 +28,8 @@ export interface BudgetSpec<I extends { readonly [name: string]: Given }, R exte
  * inputs are as stated, and together come near a normal (or t) law. `coverageNote` says where that is doubtful.
  */
 export class Budget<K extends Kind> extends Measured<K> {
+  /** attached by the display folder when the package loads */
+  declare readonly [trialProgress]?: ProgressMaker;
   /** @internal every independent input, also those whose sensitivity is zero */
   readonly bases: readonly AnyInput[];
   private readonly errorBounds: ReadonlyMap<AnyInput, number>;
@@ -37,6 +43,8 @@ export class Budget<K extends Kind> extends Measured<K> {
     errorBounds: readonly number[],
     /** @internal the model on plain numbers: SI shifts of `bases` from their estimates in, SI value out */
     readonly evaluate: Shifted,
+    /** @internal the model over many trials */
+    readonly overTrials: TrialModel,
   ) {
     super(value, terms);
     this.bases = terms.map(({ input }) => input);
@@ -44,8 +52,23 @@ export class Budget<K extends Kind> extends Measured<K> {
   }
 
   /** One row an input, largest share first. */
-  rows(): readonly BudgetRow[] {
-    return budgetRows(this, this.errorBounds);
+  rows(system?: UnitSystem): readonly BudgetRow[] {
+    return budgetRows(this, this.errorBounds, system);
+  }
+
+  /**
+   * The same by the Monte Carlo method: the laws of the inputs propagated through the model itself, for models that bend,
+   * inputs known from few readings, and results that are not normal. Earlier results among the inputs move with their own
+   * inputs, by their sensitivities.
+   *
+   * Trials are made until mean, u and the ends of the interval are stable to two digits of u, or as many as are asked
+   * for. A longer simulation shows how far it is, and stops when the cell is interrupted.
+   *
+   * @throws MeasurementError `seed`, `trials`; whatever the model itself refuses
+   * @see JCGM 101:2008
+   */
+  simulate(options: SimulationOptions): MonteCarlo<K> {
+    return simulate(this, options, this[trialProgress]);
   }
 
   /** u with the second-order terms of the model; equal to `standardUncertainty` when the model is straight. */
@@ -53,14 +76,14 @@ export class Budget<K extends Kind> extends Measured<K> {
     return this.difference(this.secondOrderSi());
   }
 
-  override text(unit?: UnitNames[K]): string {
+  override text(unit?: UnitNames[K] | UnitSystem): string {
     if (this.terms.length > 0 || this.secondOrderSi() === 0) return super.text(unit);
-    return `${this.value.text(unit)} (first order sees no uncertainty where the model is flat; second order: u = ${this.secondOrderUncertainty})`;
+    return `${this.value.text(unit)} (first order sees no uncertainty where the model is flat; second order: u = ${(this.secondOrderUncertainty as Quantity<Kind>).text(unit === "inch" ? "inch" : "metric")})`;
   }
 
   /** Value, U, k, what the 95 % means and where it is doubtful, in one line to quote. */
-  sentence(): string {
-    return budgetSentence(this, this.beyond());
+  sentence(system?: UnitSystem): string {
+    return budgetSentence(this, this.beyond(), system);
   }
 
   /**
@@ -74,7 +97,7 @@ export class Budget<K extends Kind> extends Measured<K> {
    *   model: ({ read }) => read,
    * }).statement({ level: 0.9545 }) // => "gap = (20.0 ± 2.3) µm, where the number after ± is U = k u, with u = 1.0 µm and k = 2.32 from the t law for 9 degrees of freedom, and defines an interval with a level of confidence of 95.45 %"
    */
-  statement(options: { readonly level?: number; readonly unit?: UnitNames[K] } = {}): string {
+  statement(options: { readonly level?: number; readonly unit?: UnitNames[K] | UnitSystem } = {}): string {
     return statement(this, this.measurand, options);
   }
 
@@ -136,6 +159,7 @@ export function budgetOfOutput<I extends { readonly [name: string]: Given }, O, 
   evaluation: Evaluation<I, O>,
   where: string,
   pick: (output: O) => Quantity<K>,
+  overTrials?: TrialModel,
 ): Budget<K> {
   const { bases } = evaluation;
   const value = needQuantity(where, pick(evaluation.at(new Float64Array(bases.length))));
@@ -146,5 +170,6 @@ export function budgetOfOutput<I extends { readonly [name: string]: Given }, O, 
   );
   evaluation.checkAllRead();
   const terms = bases.map((input, k) => ({ input, sensitivity: found.sensitivities[k]! }));
-  return new Budget(measurand, value, terms, found.errorBounds, model);
+  const trials = overTrials ?? evaluation.overTrials((output) => needQuantity(where, pick(output), value.kind).si);
+  return new Budget(measurand, value, terms, found.errorBounds, model, trials);
 }

@@ -2,7 +2,8 @@ import { MeasurementError } from "../measurement-error.js";
 import { type Kind, Quantity } from "../quantity/index.js";
 import { type Arguments, type Given, opened } from "./given.js";
 import type { AnyInput } from "./input.js";
-import type { AnyMeasured } from "./measured.js";
+import { type NamedInput, overTrials } from "./trial-view.js";
+import type { TrialModel } from "./trials.js";
 
 /** one output of a model as a plain function: SI shifts of the inputs from their estimates in, SI value out */
 export type Shifted = (shifts: ArrayLike<number>) => number;
@@ -12,7 +13,8 @@ export type Shifted = (shifts: ArrayLike<number>) => number;
 export class Evaluation<I extends { readonly [name: string]: Given }, O> {
   /** the independent inputs, each once; a shift a place */
   readonly bases: readonly AnyInput[];
-  private readonly names: readonly (AnyMeasured & { readonly name: string; readonly places: readonly number[] })[];
+  /** @internal the inputs under the names the model knows */
+  readonly names: readonly NamedInput[];
   private unread: Set<string>;
 
   /** @throws MeasurementError `budget` for what is no input */
@@ -43,6 +45,17 @@ export class Evaluation<I extends { readonly [name: string]: Given }, O> {
         `${this.where}: ${this.place(shifts)} the model refuses (${error.message})`,
       );
     }
+  }
+
+  /** One output over many trials. @throws MeasurementError as `at` does */
+  overTrials(si: (output: O) => number): TrialModel {
+    const { model } = this;
+    return overTrials<Arguments<I>>(
+      { names: this.names, count: this.bases.length },
+      ({ value: { kind, si: start } }) => ({ start, scale: 1, make: (value) => Quantity.fromSi(kind, value) }),
+      (view) => si(model(view)),
+      (shifts) => si(this.at(shifts)),
+    );
   }
 
   /** @throws MeasurementError `input-unused` when the model, in all its runs so far, never read one of the inputs */

@@ -9,6 +9,7 @@ export type { Arguments, Given, KindOf } from "./given.js";
 export { type AnyInput, Input, type InputFacts } from "./input.js";
 export { degreesOfFreedomFromDoubt } from "./input-notes.js";
 export * as input from "./inputs.js";
+export { JointMonteCarlo, simulateTogether } from "./joint-monte-carlo.js";
 export {
   type CurvilinearTrapezoidLaw,
   type Distribution,
@@ -23,6 +24,12 @@ export {
   type TruncatedNormalLaw,
 } from "./law.js";
 export { type AnyMeasured, correlation, covariance, Measured, type Term } from "./measured.js";
+export { MonteCarlo } from "./monte-carlo.js";
+export type { Validation } from "./monte-carlo-check.js";
+export type { Histogram } from "./monte-carlo-histogram.js";
 export { PooledSpread, pooledSpread, type StatedSpread } from "./pooled-spread.js";
 export { type Report, report } from "./report.js";
 export { ninetyFivePercent } from "./sentence.js";
+export type { SimulationOptions } from "./simulate.js";
+export type { ProgressMaker } from "./trial-progress.js";
+export type { TrialProgress } from "./trials.js";
