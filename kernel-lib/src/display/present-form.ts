@@ -1,6 +1,6 @@
 import { residualMap } from "../figure/residuals.js";
 import type { Flatness } from "../form/flatness.js";
-import type { LocalHighs } from "../form/local-highs.js";
+import type { LocalHighs, LocalLows } from "../form/local-highs.js";
 import type { FormTerm, MakeUp } from "../form/make-up.js";
 import type { ReferencePlane } from "../form/reference-plane.js";
 import type { Length } from "../quantity/quantity.js";
@@ -51,13 +51,18 @@ export const presentReferencePlane = stackPresenter<ReferencePlane>((plane) => [
 /** The sentence with the limit, then the areas. */
 export const presentLocalHighs = stackPresenter<LocalHighs>((highs) => [
   highs.toString(),
-  highs.areas.length > 0 ? highsTable(highs) : undefined,
+  highs.areas.length > 0 ? areasTable(highs, "Local highs") : undefined,
 ]);
 
-function highsTable(highs: LocalHighs): Table {
+export const presentLocalLows = stackPresenter<LocalLows>((lows) => [
+  lows.toString(),
+  lows.areas.length > 0 ? areasTable(lows, "Local lows") : undefined,
+]);
+
+function areasTable(found: LocalHighs | LocalLows, caption: string): Table {
   const reach = ([from, to]: readonly [number, number]) => (from === to ? `${from}` : `${from} to ${to}`);
   return table({
-    caption: `Local highs of ${highs.surface.name}`,
+    caption: `${caption} of ${found.surface.name}`,
     columns: [
       { heading: "where", align: "left" },
       { heading: "places", align: "left" },
@@ -65,14 +70,16 @@ function highsTable(highs: LocalHighs): Table {
       { heading: "x", unit: "mm", align: "right" },
       { heading: "y", unit: "mm", align: "right" },
       { heading: "volume at least", align: "right" },
+      { heading: "chance of one anywhere", align: "right" },
     ],
-    rows: highs.areas.map((area) => [
+    rows: found.areas.map((area) => [
       area.where,
       area.places.map(({ label }) => label).join(", "),
       area.height.text(),
       reach(area.extentMm.x),
       reach(area.extentMm.y),
       area.volumeAtLeast.si > 0 ? `${area.volumeAtLeast.in("mm3").toFixed(0)} mm³` : "not known",
+      chance(area.chance),
     ]),
     notes: ["x and y are those of the places; the area reaches no further than the next place on each side"],
   });

@@ -1,6 +1,7 @@
 export type { CorrectedWidth } from "./corrected-width.js";
 export { type Extreme, Flatness, flatness } from "./flatness.js";
-export { type HighArea, LocalHighs, localHighs } from "./local-highs.js";
+export type { LocalArea } from "./local-areas.js";
+export { LocalHighs, LocalLows, localHighs, localLows } from "./local-highs.js";
 export { type FormTerm, MakeUp, makeUp } from "./make-up.js";
 export { formName, placeWords, relativeWords } from "./place-words.js";
 export type { SurfaceSource } from "./places.js";
