@@ -13,7 +13,9 @@ export * as uncertainty from "./uncertainty/index.js";
 export {
   Budget,
   type BudgetRow,
+  Budgets,
   budget,
+  budgets,
   correlated,
   Input,
   input,

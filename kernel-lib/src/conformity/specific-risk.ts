@@ -56,7 +56,7 @@ export class SpecificRisk<K extends Kind> {
  * @example
  * const y = Measured.from(input.normal({ label: "flatness", estimate: um(18), standardUncertainty: um(3) }));
  * const truth = { mean: um(12), standardDeviation: um(4), source: "invented" };
- * conformity.specificRisk(y, { upper: um(20) }, truth, "simple acceptance").risk.toFixed(4) // => "0.0401"
+ * conformity.specificRisk(y, { upper: um(20) }, truth, "simple acceptance").risk.toFixed(4) // => "0.0415"
  */
 export function specificRisk<K extends Kind>(
   measured: Measured<K>,

@@ -43,7 +43,7 @@ export function t<K extends Kind>(
  * @throws MeasurementError `input`
  * @see JCGM 100:2008, 4.3.3 to 4.3.5 and G.3.4
  * @example
- * `${input.fromCertificate({ label: "block", estimate: mm(50), expandedUncertainty: um(0.15), level: 0.99 }).standardUncertainty.text("nm")}` // => "58.2341 nm"
+ * `${input.fromCertificate({ label: "block", estimate: mm(50), expandedUncertainty: um(0.15), level: 0.99 }).standardUncertainty.text("nm")}` // => "58.2337 nm"
  */
 export function fromCertificate<K extends Kind>(
   spec: InputNotes & { readonly estimate: Quantity<K>; readonly expandedUncertainty: Quantity<Difference<K>> } & (

@@ -119,7 +119,7 @@ export function momentsOf(law: Law): { readonly mean: number; readonly standardU
 function truncatedMoments({ location, standardDeviation, lower, upper }: TruncatedNormalLaw) {
   const from = Math.max((lower - location) / standardDeviation, -9);
   const to = Math.min((upper - location) / standardDeviation, 9);
-  const panels = 400;
+  const panels = 2000;
   const step = (to - from) / panels;
   const sum = (weight: (z: number) => number) => {
     let total = 0;
