@@ -1,7 +1,9 @@
+import { formBars } from "../figure/form-bars.js";
 import { residualMap } from "../figure/residuals.js";
 import type { Flatness } from "../form/flatness.js";
 import type { LocalHighs, LocalLows } from "../form/local-highs.js";
 import type { FormTerm, MakeUp } from "../form/make-up.js";
+import type { FormReading } from "../form/reading.js";
 import type { ReferencePlane } from "../form/reference-plane.js";
 import type { Length } from "../quantity/quantity.js";
 import { stackPresenter } from "./present.js";
@@ -86,10 +88,23 @@ function areasTable(found: LocalHighs | LocalLows, caption: string): Table {
 }
 
 /** What the form is made of, a row a term, and what is left. */
-export const presentMakeUp = stackPresenter<MakeUp>((makeUp) => [makeUp.toString(), makeUpTable(makeUp)]);
+export const presentMakeUp = stackPresenter<MakeUp>((makeUp) => [
+  makeUp.toString(),
+  formBars(makeUp),
+  makeUpTable(makeUp),
+]);
+
+/** The form in plain words, then what the words rest on. */
+export const presentFormReading = stackPresenter<FormReading>((reading) => [
+  reading.toString(),
+  formBars(reading.makeUp),
+  makeUpTable(reading.makeUp),
+  reading.highs.areas.length > 0 ? areasTable(reading.highs, "Local highs") : undefined,
+  reading.lows.areas.length > 0 ? areasTable(reading.lows, "Local lows") : undefined,
+]);
 
 function makeUpTable(makeUp: MakeUp): Table {
-  const rows = makeUp.terms.map((term: FormTerm<"slope"> | FormTerm<"length">) => [
+  const rows = [...makeUp.terms, ...makeUp.higher].map((term: FormTerm<"slope"> | FormTerm<"length">) => [
     term.name,
     term.amplitude.text(),
     term.coefficientUm.toFixed(2).replace("-", "−"),
@@ -97,7 +112,7 @@ function makeUpTable(makeUp: MakeUp): Table {
     chance(term.beyondGauge.p),
     chance(term.beyondUnevenness.p),
   ]);
-  const { share, standardDeviationUm } = makeUp.rest;
+  const { share, standardDeviationUm } = makeUp.restOfAll;
   return table({
     caption: `What the form of ${makeUp.surface.name} is made of`,
     columns: [
@@ -121,6 +136,7 @@ function makeUpTable(makeUp: MakeUp): Table {
     ],
     notes: [
       "bow: the middle above the line through the ends, hollow negative; twist: the fourth corner out of the plane of the other three",
+      "higher terms by their powers: height of the Legendre product at the far edges, seldom needed",
       "chances of a term this large or larger (F test)",
     ],
   });

@@ -2,7 +2,7 @@ import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from ".
 import { Decision } from "../decision/index.js";
 import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
-import { Flatness, LocalHighs, LocalLows, MakeUp, ReferencePlane } from "../form/index.js";
+import { Flatness, FormReading, LocalHighs, LocalLows, MakeUp, ReferencePlane } from "../form/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
@@ -35,6 +35,7 @@ import {
 } from "./present-budgets.js";
 import {
   presentFlatness,
+  presentFormReading,
   presentLocalHighs,
   presentLocalLows,
   presentMakeUp,
@@ -97,6 +98,7 @@ const rows: readonly Row[] = [
   row(LocalHighs, presentLocalHighs),
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),
+  row(FormReading, presentFormReading),
   row(FacingDepth, presentDepth),
   row(Passes, presentPasses),
   row(Reach, presentReach),

@@ -1,8 +1,11 @@
 export { bars } from "./bars.js";
 export type { BarRow, BarsContent } from "./bars-plan.js";
 export { Figure, type FigureContent, type FigureTexts, type Json, type JsonObject } from "./figure.js";
+export { formBars } from "./form-bars.js";
 export { heightMap, uncertaintyMap } from "./height-map.js";
 export { heightSurface } from "./height-surface.js";
+export { histogram } from "./histogram.js";
+export type { HistogramContent, HistogramCurve, HistogramInterval } from "./histogram-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { residualMap, residualSurface } from "./residuals.js";
 export { studyBars } from "./study-bars.js";

@@ -28,7 +28,7 @@ export function mapDoubt(surface: Surface, places: Places): MapDoubt {
 }
 
 /** a standard uncertainty that rests on the noise of the map's readings */
-function noiseInput(doubt: MapDoubt, label: string, spread: Length): Input<"length"> {
+export function noiseInput(doubt: MapDoubt, label: string, spread: Length): Input<"length"> {
   const { noise } = doubt.surface;
   return new Input({
     label,
@@ -106,7 +106,8 @@ export function widthTerms(doubt: MapDoubt, bias: NoiseBias, apartUm: number, dr
   return terms;
 }
 
-function gaugeInput({ gauge }: Surface, label: string): Input<"length"> {
+/** the error of the gauge on a difference of two heights */
+export function gaugeInput({ gauge }: Surface, label: string): Input<"length"> {
   return input.rectangular({
     label,
     estimate: um(0),

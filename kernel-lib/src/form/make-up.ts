@@ -1,17 +1,17 @@
 import { MeasurementError } from "../measurement-error.js";
-import { fUpperTail, leastSquares, orthonormal } from "../numerics/index.js";
-import { display, type Kind, type MimeBundle, Quantity, um } from "../quantity/index.js";
+import { display, type Kind, type MimeBundle } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
-import { Input, Measured, type Term } from "../uncertainty/index.js";
+import type { Measured } from "../uncertainty/index.js";
 import { relativeWords } from "./place-words.js";
 import { placesOf, range, type SurfaceSource, surfaceOf } from "./places.js";
-import { legendreProducts } from "./smooth-form.js";
+import { TermMaker, termFits } from "./term-fits.js";
 
 /** One term of the make-up of a form. */
 export interface FormTerm<K extends Kind = Kind> {
-  readonly name: "tilt x" | "tilt y" | "bow x" | "bow y" | "twist";
+  /** "tilt x", "bow y", "twist"; a higher term by its powers: "x³", "x²y" */
+  readonly name: string;
   /** tilt: slope along the axis. bow: middle above the line through the ends, hollow negative. twist: the fourth corner
-   * out of the plane of the other three */
+   * out of the plane of the other three; a higher term: height of its Legendre product at x, y greatest */
   readonly amplitude: Measured<K>;
   /** coefficient of the Legendre product, in µm */
   readonly coefficientUm: number;
@@ -19,8 +19,18 @@ export interface FormTerm<K extends Kind = Kind> {
   readonly share: number;
   /** chance of a term this large from the noise of the gauge alone */
   readonly beyondGauge: { readonly F: number; readonly p: number };
-  /** chance of a term this large from what the five terms leave unexplained */
+  /** chance of a term this large from unevenness: what the five terms, or for a higher term all terms, leave */
   readonly beyondUnevenness: { readonly F: number; readonly p: number };
+}
+
+/** What terms leave of a form. */
+export interface Rest {
+  /** of the variance of the heights */
+  readonly share: number;
+  readonly standardDeviationUm: number;
+  readonly degreesOfFreedom: number;
+  /** degrees of freedom that it is worth where neighbouring places are alike */
+  readonly independent: number;
 }
 
 /** What a form is made of: tilt, bow and twist, and what is left over. */
@@ -36,8 +46,12 @@ export class MakeUp {
     readonly bowX: FormTerm<"length">,
     readonly bowY: FormTerm<"length">,
     readonly twist: FormTerm<"length">,
-    /** share of the variance that the five terms leave, and its standard deviation in µm */
-    readonly rest: { readonly share: number; readonly standardDeviationUm: number; readonly degreesOfFreedom: number },
+    /** what the five terms leave */
+    readonly rest: Rest,
+    /** terms of third and fourth order, as far as rows and columns of places tell them apart */
+    readonly higher: readonly FormTerm<"length">[] = [],
+    /** what the higher terms leave too */
+    readonly restOfAll: Rest = rest,
   ) {
     Object.freeze(this);
   }
@@ -66,15 +80,16 @@ function needThree(what: string, values: readonly number[], { name }: Surface): 
   );
 }
 
-/** order of the columns of the Legendre products up to degree 2: 1, x, y, P2(x), xy, P2(y) */
-const column = { tiltX: 1, tiltY: 2, bowX: 3, twist: 4, bowY: 5 } as const;
-
 /**
  * What a form is made of: tilt x, tilt y, bow x, bow y and twist, by least squares of Legendre products over the places.
  *
- * The amplitudes are those of the joint fit; shares and F tests take the terms one after another on products
- * orthogonalised over the actual places. U is that of the noise of the readings. Two questions are tested apart: beyond
- * the gauge, and beyond the unevenness that the five terms leave (which assumes it to be random from place to place).
+ * The amplitudes are those of the joint fit; shares take the terms one after another on products orthogonalised over the
+ * actual places, F tests ask of each term what it adds to the others. Third and fourth order follow where there are rows and columns enough; the five
+ * do not change with them. U holds the noise of the readings, the drift and the gauge.
+ *
+ * Two questions are tested apart: beyond the gauge (noise found from pass to pass), and beyond the unevenness that is
+ * left. Where neighbouring places are alike, unevenness feigns terms: its mean square is raised and its degrees of
+ * freedom are cut by the likeness of neighbours along x and y.
  *
  * @throws MeasurementError `too-few-places` below 9 places or three rows and columns, and as `flatness` does
  * @example
@@ -84,59 +99,28 @@ const column = { tiltX: 1, tiltY: 2, bowX: 3, twist: 4, bowY: 5 } as const;
  */
 export function makeUp(source: SurfaceSource): MakeUp {
   const surface = surfaceOf(source);
-  const { x, y, z } = placesOf("makeUp", surface, 9);
+  const places = placesOf("makeUp", surface, 9);
+  const { x, y } = places;
   needThree("columns along x", x, surface);
   needThree("rows along y", y, surface);
-  const { noise } = surface;
-  const columns = legendreProducts(x, y, 2);
-  const fit = leastSquares(columns, z);
-  const squares = orthonormal(columns).map((q) => q.reduce((s, v, i) => s + v * z[i]!, 0) ** 2);
-  const total = squares.slice(1).reduce((s, v) => s + v, 0) + fit.residualSumOfSquares;
-  const meanSquare = fit.residualSumOfSquares / fit.degreesOfFreedom;
-  const group = {};
-  const noiseInput = new Input({
-    label: "reading noise",
-    estimate: um(0),
-    standardUncertainty: um(noise.standardUncertaintyUm),
-    distribution: "normal",
-    degreesOfFreedom: noise.degreesOfFreedom,
-    evaluation: "A",
-    source: noise.source ?? "repeats of the survey",
-    group,
-  });
-  const term = <K extends "slope" | "length">(
-    name: FormTerm["name"],
-    k: number,
-    kind: K,
-    scaleSi: number,
-  ): FormTerm<K> => {
-    const c = fit.coefficients[k]!;
-    const terms: Term[] = [{ input: noiseInput, sensitivity: scaleSi * 1e6 * Math.sqrt(fit.covarianceFactor[k]![k]!) }];
-    const against = (variance: number, nu: number) => {
-      const F = squares[k]! / variance;
-      return { F, p: fUpperTail(F, 1, Math.min(nu, 1e9)) };
-    };
-    return {
-      name,
-      amplitude: Measured.of(Quantity.fromSi(kind, c * scaleSi), terms),
-      coefficientUm: c,
-      share: squares[k]! / total,
-      beyondGauge: against(noise.standardUncertaintyUm ** 2, noise.degreesOfFreedom),
-      beyondUnevenness: against(meanSquare, fit.degreesOfFreedom),
-    };
-  };
+  const fits = termFits(places);
+  const five = fits.fit(2);
+  const terms = new TermMaker(surface, places, five, fits);
+  const [tiltX, tiltY, bowX, twist, bowY] = [1, 2, 3, 4, 5] as const;
+  const all = fits.fit(fits.degree);
+  const further = new TermMaker(surface, places, all, fits);
+  const higher = fits.names.slice(6).map((name, k) => further.make(name, 6 + k, "length", 1e-6, 1));
   return new MakeUp(
     surface,
     // a coefficient is a rise of c over half the range: µm over mm
-    term("tilt x", column.tiltX, "slope", 2e-3 / range(x)),
-    term("tilt y", column.tiltY, "slope", 2e-3 / range(y)),
-    term("bow x", column.bowX, "length", -1.5e-6),
-    term("bow y", column.bowY, "length", -1.5e-6),
-    term("twist", column.twist, "length", 4e-6),
-    {
-      share: fit.residualSumOfSquares / total,
-      standardDeviationUm: fit.residualStandardDeviation,
-      degreesOfFreedom: fit.degreesOfFreedom,
-    },
+    terms.make("tilt x", tiltX, "slope", 2e-3 / range(x), 1e3 / range(x)),
+    terms.make("tilt y", tiltY, "slope", 2e-3 / range(y), 1e3 / range(y)),
+    terms.make("bow x", bowX, "length", -1.5e-6, 1),
+    terms.make("bow y", bowY, "length", -1.5e-6, 1),
+    // two differences of heights make a twist
+    terms.make("twist", twist, "length", 4e-6, Math.SQRT2),
+    terms.rest,
+    higher,
+    further.rest,
   );
 }

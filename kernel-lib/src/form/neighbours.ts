@@ -42,6 +42,38 @@ export function connectedGroups({ x, y }: Places, chosen: readonly number[], pit
   return groups;
 }
 
+/**
+ * How alike neighbours are along x and along y: correlation of what is left at places one pitch apart, 0 where it is
+ * none or less, at most 0.9.
+ */
+export function likeness(
+  { x, y }: Pick<Places, "x" | "y">,
+  left: readonly number[],
+): { readonly alongX: number; readonly alongY: number } {
+  const at = new Map(x.map((px, i) => [`${px} ${y[i]}`, i]));
+  const variance = left.reduce((s, v) => s + v * v, 0) / left.length;
+  const along = (next: (i: number) => string | undefined) => {
+    let sum = 0;
+    let count = 0;
+    left.forEach((v, i) => {
+      const j = at.get(next(i) ?? "");
+      if (j === undefined) return;
+      sum += v * left[j]!;
+      count++;
+    });
+    return count > 0 && variance > 0 ? Math.min(Math.max(sum / count / variance, 0), 0.9) : 0;
+  };
+  const after = (values: readonly number[]) => {
+    const sorted = [...new Set(values)].sort((a, b) => a - b);
+    return new Map(sorted.slice(1).map((v, k) => [sorted[k]!, v]));
+  };
+  const [nextX, nextY] = [after(x), after(y)];
+  return {
+    alongX: along((i) => (nextX.has(x[i]!) ? `${nextX.get(x[i]!)} ${y[i]}` : undefined)),
+    alongY: along((i) => (nextY.has(y[i]!) ? `${x[i]} ${nextY.get(y[i]!)}` : undefined)),
+  };
+}
+
 /** distances between the different values, in order */
 function steps(values: readonly number[]): readonly number[] {
   const sorted = [...new Set(values)].sort((a, b) => a - b);
