@@ -8,8 +8,9 @@ export interface Sensitivities {
 }
 
 /**
- * Sensitivities by central differences: steps of one and of half a standard uncertainty, combined so that the cubic
- * part cancels. The bound is what the combination changed, and the rounding of the model's value over the step.
+ * Sensitivities by central differences: steps of one, a half and a quarter of a standard uncertainty, combined so that
+ * the parts of third and fifth order cancel (Richardson). The bound is what the last combination changed, and the
+ * rounding of the model's value over the step.
  *
  * @param model the value for shifts of the inputs from their estimates
  * @param steps standard uncertainties of the inputs, in their units, greater than zero
@@ -30,10 +31,12 @@ export function sensitivities(model: (shifts: Float64Array) => number, steps: re
       shifts[i] = 0;
       return (above - below) / (2 * h);
     };
-    const whole = slope(step);
-    const half = slope(step / 2);
-    found.push((4 * half - whole) / 3);
-    errorBounds.push(Math.abs(half - whole) / 3 + rounding / step);
+    const [whole, half, quarter] = [slope(step), slope(step / 2), slope(step / 4)];
+    const coarse = (4 * half - whole) / 3;
+    const fine = (4 * quarter - half) / 3;
+    const best = (16 * fine - coarse) / 15;
+    found.push(best);
+    errorBounds.push(Math.abs(best - fine) + (8 * rounding) / step);
   });
   return { value, sensitivities: found, errorBounds };
 }
