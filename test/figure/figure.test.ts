@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
-import { bars, heightMap, heightSurface, uncertaintyMap } from "../../kernel-lib/src/figure/index.js";
+import { bars, heightMap, heightSurface, histogram, uncertaintyMap } from "../../kernel-lib/src/figure/index.js";
 import { clubTable, scatteredTable } from "./club-table.js";
 import { liveWords, stillWords } from "./words.js";
 
@@ -39,6 +39,27 @@ const figures: { readonly [name: string]: Figure } = {
     table.places.map(() => 1.2),
     options,
   ),
+  histogram: histogram({
+    title: "simulated values",
+    axis: "growth/µm",
+    heightAxis: "trials in a bar/%",
+    from: 10,
+    to: 14,
+    heights: [10, 30, 40, 20],
+    curve: {
+      label: "first order: t law about y",
+      points: [
+        [9, 2],
+        [12, 38],
+        [15, 2],
+      ],
+    },
+    intervals: [
+      { label: "95 %, shortest", from: 10.2, to: 13.8, text: "10.2 µm to 13.8 µm" },
+      { label: "95 %, first order: y ± U", from: 8.9, to: 15.1, text: "8.9 µm to 15.1 µm", ofCurve: true },
+    ],
+    ...options,
+  }),
   bars: bars({ title: "where it comes from", axis: "share of the variance/%", rows: shares, ...options }),
 };
 

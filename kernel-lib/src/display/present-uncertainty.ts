@@ -4,19 +4,42 @@ import { printNumber, unitFor, withUnit } from "../quantity/print.js";
 import { Quantity } from "../quantity/quantity.js";
 import type { Budget } from "../uncertainty/budget.js";
 import type { BudgetRow } from "../uncertainty/budget-rows.js";
-import { sizeOf } from "../uncertainty/report.js";
+import { type Improvement, improvements } from "../uncertainty/improvements.js";
+import type { FirstOrder } from "../uncertainty/monte-carlo.js";
+import { report, sizeOf } from "../uncertainty/report.js";
 import { unitSystem } from "./preference.js";
-import { stackPresenter } from "./present.js";
+import { type Part, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
-/** The sentence that can be quoted, then the table it comes from. */
+/** The sentence that can be quoted, then the table it comes from, the shares, and what to improve first. */
 export const presentBudget = stackPresenter<Budget<Kind>>((budget) => [
   budget.sentence(unitSystem()),
-  budgetTable(budget),
-  budget.terms.length > 1 ? sharesFigure(budget) : undefined,
+  ...budgetParts(budget),
 ]);
 
-function budgetTable(budget: Budget<Kind>): Table {
+/** All of a budget but its sentence. */
+export function budgetParts(budget: FirstOrder<Kind>): readonly Part[] {
+  return [
+    budgetTable(budget),
+    budget.terms.length > 1 ? sharesFigure(budget) : undefined,
+    budget.terms.length > 1 ? improvementText(budget) : undefined,
+  ];
+}
+
+/** "halving the contribution of … would cut U from … to …", for the one or two inputs that help most */
+function improvementText(budget: FirstOrder<Kind>): string | undefined {
+  const [first, second] = improvements(budget);
+  if (first === undefined) return undefined;
+  const print = (U: Quantity<Kind>) => report(budget.kind, budget.value.si, U.si, unitSystem()).uncertainty;
+  const gain = ({ from, to }: Improvement<Kind>) => 1 - to.si / from.si;
+  const next =
+    second !== undefined && gain(second) > 0.05
+      ? `; that of "${second.label}", to ${print(second.to)}`
+      : "; no other single input helps by 5 %";
+  return `What to improve first: halving the contribution of "${first.label}" would cut U from ${print(first.from)} to ${print(first.to)}${next}.`;
+}
+
+function budgetTable(budget: FirstOrder<Kind>): Table {
   const { shown, folded } = foldSmall(budget.rows(unitSystem()));
   return table({
     caption: `Error budget: ${budget.measurand}`,
@@ -52,7 +75,7 @@ function budgetTable(budget: Budget<Kind>): Table {
   });
 }
 
-function sharesFigure(budget: Budget<Kind>): Figure {
+function sharesFigure(budget: FirstOrder<Kind>): Figure {
   return bars({
     title: `What the uncertainty is made of: ${budget.measurand}`,
     axis: "share of the variance/%",
@@ -86,7 +109,7 @@ function foldSmall(rows: readonly BudgetRow[]): { shown: readonly BudgetRow[]; f
     : { shown: rows, folded: [] };
 }
 
-function foldedCells(budget: Budget<Kind>, folded: readonly BudgetRow[]): readonly string[] {
+function foldedCells(budget: FirstOrder<Kind>, folded: readonly BudgetRow[]): readonly string[] {
   const share = folded.reduce((sum, row) => sum + row.share, 0);
   const part = Quantity.fromSi(budget.standardUncertainty.kind, Math.sqrt(share) * budget.standardUncertainty.si);
   return [
@@ -103,7 +126,7 @@ function foldedCells(budget: Budget<Kind>, folded: readonly BudgetRow[]): readon
 }
 
 /** the value as the budget reports it */
-function valueText(budget: Budget<Kind>): string {
+function valueText(budget: FirstOrder<Kind>): string {
   return budget.text(unitSystem()).split(" ± ")[0]!.split(" (")[0]!;
 }
 
@@ -112,7 +135,7 @@ function twoDigits(value: Quantity<Kind>): string {
   return withUnit(printNumber(value.si / sizeOf(unit), 2), unit);
 }
 
-function effective(budget: Budget<Kind>): string {
+function effective(budget: FirstOrder<Kind>): string {
   const nu = budget.effectiveDegreesOfFreedom;
   return nu > 1000 ? "> 1000" : degreesText(Math.trunc(nu));
 }

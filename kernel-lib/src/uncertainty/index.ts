@@ -6,6 +6,7 @@ export { type AsMeasured, correlated } from "./correlated.js";
 export { CorrelatedGroup } from "./correlated-group.js";
 export { effectiveDegreesOfFreedom, type VarianceLine } from "./effective-degrees-of-freedom.js";
 export type { Arguments, Given, KindOf } from "./given.js";
+export { type Improvement, improvements } from "./improvements.js";
 export { type AnyInput, Input, type InputFacts } from "./input.js";
 export { degreesOfFreedomFromDoubt } from "./input-notes.js";
 export * as input from "./inputs.js";

@@ -1,4 +1,4 @@
-import { display, type Kind, type MimeBundle } from "../quantity/index.js";
+import { display, type Kind, type MimeBundle, type UnitSystem } from "../quantity/index.js";
 import type { FirstOrder, MonteCarlo } from "./monte-carlo.js";
 import { resultOf, type Simulable, type SimulationOptions, simulateAll } from "./simulate.js";
 import { type ProgressMaker, trialProgress } from "./trial-progress.js";
@@ -36,13 +36,17 @@ export class JointMonteCarlo<B extends Kinds> {
     return this.covariance(a, b) / Math.sqrt(this.covariance(a, a) * this.covariance(b, b));
   }
 
-  /** One line a result, then the correlation coefficients. */
   toString(): string {
+    return this.text();
+  }
+
+  /** One line a result, then the correlation coefficients. */
+  text(system?: UnitSystem): string {
     const pairs = this.names.flatMap((a, i) =>
       this.names.slice(i + 1).map((b) => `r(${a}, ${b}) = ${this.correlation(a, b).toFixed(2).replace("-", "−")}`),
     );
     return [
-      ...this.names.map((name) => this.of[name].sentence()),
+      ...this.names.map((name) => this.of[name].sentence(system)),
       ...(pairs.length > 0 ? [pairs.join(", ")] : []),
     ].join("\n");
   }

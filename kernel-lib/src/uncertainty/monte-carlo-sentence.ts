@@ -1,18 +1,28 @@
-import { type Kind, Quantity } from "../quantity/index.js";
+import { type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
+import { inUnit } from "../quantity/kinds.js";
+import { unitFor, withUnit } from "../quantity/print.js";
 import type { MonteCarlo } from "./monte-carlo.js";
-import { report } from "./report.js";
+import { decimalsFor, printRounded, report, sizeOf } from "./report.js";
+
+/** Prints values of a result: all in the unit of its value, to two digits of u. */
+export function valuePrinter<K extends Kind>(result: MonteCarlo<K>, system?: UnitSystem): (si: number) => string {
+  const unit = unitFor(result.kind, result.firstOrder.value.si, system);
+  const decimals = decimalsFor((result.spread as Quantity<Kind>).si / sizeOf(unit));
+  return (si) => withUnit(printRounded(inUnit(unit, si), decimals), unit);
+}
 
 /** The line that can be quoted. */
-export function monteCarloSentence<K extends Kind>(result: MonteCarlo<K>): string {
+export function monteCarloSentence<K extends Kind>(result: MonteCarlo<K>, system?: UnitSystem): string {
   const { measurand, value, standardUncertainty, shortest, symmetric } = result;
   const spread = (result.spread as Quantity<Kind>).si;
-  const print = (quantity: Quantity<K>) => report(result.kind, quantity.si, spread).value;
+  const printer = valuePrinter(result, system);
+  const print = (quantity: Quantity<K>) => printer(quantity.si);
   const mean =
     standardUncertainty === undefined
       ? "no mean and no u, as the law of an input has none"
-      : `mean ${print(value)}, u = ${report(result.kind, value.si, spread).uncertainty}`;
+      : `mean ${print(value)}, u = ${report(result.kind, result.firstOrder.value.si, spread, system).uncertainty}`;
   const intervals = `95 % lie within ${print(shortest[0])} to ${print(shortest[1])} (shortest), or ${print(symmetric[0])} to ${print(symmetric[1])} (as many below as above)`;
-  return `${measurand}: ${mean}; ${intervals}; ${trialsText(result)} (JCGM 101); ${validationText(result)}`;
+  return `${measurand}: ${mean}; ${intervals}; ${trialsText(result)} (JCGM 101); ${validationText(result, system)}`;
 }
 
 function trialsText<K extends Kind>({ trials, seed, settled, digits }: MonteCarlo<K>): string {
@@ -27,10 +37,10 @@ function trialsText<K extends Kind>({ trials, seed, settled, digits }: MonteCarl
 }
 
 /** Whether the first-order interval holds, by how much it is off, and why. */
-export function validationText<K extends Kind>(result: MonteCarlo<K>): string {
+export function validationText<K extends Kind>(result: MonteCarlo<K>, system?: UnitSystem): string {
   const { toleranceSi, lowDifferenceSi, highDifferenceSi, outcome, reasons } = result.validation;
   const { kind } = result.spread as Quantity<Kind>;
-  const print = (si: number) => Quantity.fromSi(kind, Number(si.toPrecision(2))).text();
+  const print = (si: number) => Quantity.fromSi(kind, Number(si.toPrecision(2))).text(system);
   const ends = `its ends are off by ${print(lowDifferenceSi)} below and ${print(highDifferenceSi)} above`;
   const limit = `${print(toleranceSi)}, half a unit of the last digit of u`;
   switch (outcome) {

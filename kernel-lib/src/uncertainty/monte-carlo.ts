@@ -1,5 +1,6 @@
 import type { SampleSummary } from "../numerics/index.js";
-import { type Difference, display, type Kind, type MimeBundle, Quantity } from "../quantity/index.js";
+import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
+import type { BudgetRow } from "./budget-rows.js";
 import type { Measured } from "./measured.js";
 import { hasNoSpread, spreadOf, type Validation, validate } from "./monte-carlo-check.js";
 import { type Histogram, histogramOf } from "./monte-carlo-histogram.js";
@@ -8,6 +9,7 @@ import { monteCarloSentence } from "./monte-carlo-sentence.js";
 /** A result with its first-order figures, as a simulation is held against. */
 export interface FirstOrder<K extends Kind> extends Measured<K> {
   readonly measurand: string;
+  rows(system?: UnitSystem): readonly BudgetRow[];
 }
 
 /** How a simulation went. */
@@ -83,8 +85,8 @@ export class MonteCarlo<K extends Kind> {
   }
 
   /** Value, u, both intervals, trials and seed, and whether the first-order figures hold, in one line to quote. */
-  sentence(): string {
-    return monteCarloSentence(this);
+  sentence(system?: UnitSystem): string {
+    return monteCarloSentence(this, system);
   }
 
   toString(): string {
