@@ -93,8 +93,9 @@ export function wordAt(column: TextColumn | undefined, i: number): string | unde
 }
 
 /** Numbers of the rows that pass a test, in the order of the sheet. */
-export function rowsWhere({ count }: SheetColumns, wanted: (i: number) => boolean): number[] {
-  const found: number[] = [];
-  for (let i = 0; i < count; i++) if (wanted(i)) found.push(i);
-  return found;
+export function rowsWhere({ count }: SheetColumns, wanted: (i: number) => boolean): Int32Array {
+  const found = new Int32Array(count);
+  let size = 0;
+  for (let i = 0; i < count; i++) if (wanted(i)) found[size++] = i;
+  return found.subarray(0, size);
 }

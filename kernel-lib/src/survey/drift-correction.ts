@@ -1,4 +1,5 @@
 import { type DriftFit, fitDrift } from "./drift.js";
+import { numbersFor } from "./fill.js";
 import type { HeightTable } from "./height-table.js";
 import type { SurfaceDrift } from "./surface.js";
 
@@ -19,7 +20,7 @@ export function correctDrift(table: HeightTable, oneZero: boolean): DriftCorrect
   const when = table.when;
   if (!fit || !when) return untested(table);
   const { model, shift } = chosen(fit);
-  const perReading = Float64Array.from(when, shift);
+  const perReading = numbersFor(when, shift);
   const said = `${um(fit.total)} µm over the survey by a straight line, standard uncertainty ${um(fit.totalUncertainty)} µm`;
   const done = {
     "none seen": `the datum returns show no drift (${said}); nothing was taken out`,

@@ -76,8 +76,8 @@ export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undef
 /** Readings at one datum, one after the other; a reading of a place, or of another datum, ends the visit. */
 export function datumVisits(table: HeightTable, passes: RepeatScatter | undefined): readonly Visit[] {
   const { label, pass, z, when } = table.datum;
-  if (!when || !table.when) return [];
-  const places = Float64Array.from(table.when).sort();
+  if (!when || !table.when || z.length === 0) return [];
+  const places = table.when.slice().sort();
   const visits: { label: string; pass: number; times: number[]; z: number[]; round: number }[] = [];
   let passed = 0;
   let round = 0;

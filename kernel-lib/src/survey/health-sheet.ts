@@ -1,4 +1,5 @@
 import { rowsWhere } from "./columns.js";
+import { numbersFor } from "./fill.js";
 import type { Checked, Finding } from "./finding.js";
 import { isMirrored } from "./preamble-frame.js";
 import { isDatum, micrometres, protocolKeys } from "./sheet.js";
@@ -28,9 +29,8 @@ export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
   const found: Finding[] = [];
   const range = gauge.range?.in("um");
   const { columns } = sheet;
-  const all = rowsWhere(columns, (i) => !Number.isNaN(columns.z[i])).map(
-    (i) => columns.z[i]! * micrometres[sheet.units.z],
-  );
+  const read = rowsWhere(columns, (i) => !Number.isNaN(columns.z[i]));
+  const all = numbersFor(read, (i) => columns.z[i]! * micrometres[sheet.units.z]);
   const span = spanOf(all);
   if (range !== undefined && span > range * (1 + 1e-9)) {
     found.push({
@@ -121,7 +121,7 @@ export function checkTravel({ sheet, table }: Checked): readonly Finding[] {
 /** Cells left blank: not probed, and not zero. */
 export function checkBlanks({ sheet }: Checked): readonly Finding[] {
   const { columns } = sheet;
-  const rows = rowsWhere(columns, (i) => Number.isNaN(columns.z[i]));
+  const rows = [...rowsWhere(columns, (i) => Number.isNaN(columns.z[i]))];
   const blank = rows.map((i) => columns.labels[columns.place[i]!]!);
   if (blank.length === 0) return [];
   const names = blank.map((place, k) => `${place} pass ${columns.pass[rows[k]!]}`);

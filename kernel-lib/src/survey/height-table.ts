@@ -1,4 +1,5 @@
 import { orderAt, rowsWhere, type SheetColumns } from "./columns.js";
+import { numbersFor, wholeFor } from "./fill.js";
 import { heightFactor, stepOf } from "./gauge.js";
 import { isDatum, micrometres, type Sheet } from "./sheet.js";
 
@@ -31,11 +32,11 @@ export function heightTable(sheet: Sheet): HeightTable {
   const { gauge } = sheet.preamble;
   const factor = micrometres[units.z] * heightFactor(gauge);
   const isAside = asideTest(sheet);
-  const kept = rowsWhere(columns, (i) => !Number.isNaN(columns.z[i]) && !isAside(i));
-  const when = timeOf(columns, kept);
   const datum = columns.labels.map(isDatum);
-  const readings = kept.filter((i) => !datum[columns.place[i]!]);
-  const datums = kept.filter((i) => datum[columns.place[i]!]);
+  const isKept = (i: number) => !Number.isNaN(columns.z[i]) && !isAside(i);
+  const readings = rowsWhere(columns, (i) => isKept(i) && !datum[columns.place[i]!]);
+  const datums = rowsWhere(columns, (i) => isKept(i) && datum[columns.place[i]!]!);
+  const when = timeOf(columns, rowsWhere(columns, isKept));
   if (when) datums.sort((a, b) => when(a) - when(b));
   const places = distinct(columns.labels.length, readings, columns.place);
   const renumbered = new Int32Array(columns.labels.length);
@@ -44,22 +45,22 @@ export function heightTable(sheet: Sheet): HeightTable {
   });
   const inMm = (axis: "x" | "y") =>
     Float64Array.from(places, ({ row }) => (columns[axis][row]! * micrometres[units[axis]]) / 1000);
-  const heights = (rows: readonly number[]) => Float64Array.from(rows, (i) => columns.z[i]! * factor);
-  const pass = Int32Array.from(readings, (i) => columns.pass[i]!);
+  const heights = (rows: Int32Array) => numbersFor(rows, (i) => columns.z[i]! * factor);
+  const pass = wholeFor(readings, (i) => columns.pass[i]!);
   return {
     labels: places.map(({ place }) => columns.labels[place]!),
     x: inMm("x"),
     y: inMm("y"),
-    place: Int32Array.from(readings, (i) => renumbered[columns.place[i]!]!),
+    place: wholeFor(readings, (i) => renumbered[columns.place[i]!]!),
     pass,
     z: heights(readings),
-    when: when && Float64Array.from(readings, when),
+    when: when && numbersFor(readings, when),
     passes: passesOf(pass),
     datum: {
-      label: datums.map((i) => columns.labels[columns.place[i]!]!),
-      pass: Int32Array.from(datums, (i) => columns.pass[i]!),
+      label: Array.from(datums, (i) => columns.labels[columns.place[i]!]!),
+      pass: wholeFor(datums, (i) => columns.pass[i]!),
       z: heights(datums),
-      when: when && Float64Array.from(datums, when),
+      when: when && numbersFor(datums, when),
     },
     step: stepOf(gauge).in("um") * Math.abs(heightFactor(gauge)),
   };
@@ -98,7 +99,7 @@ export function withoutPlaces(table: HeightTable, places: ReadonlySet<number>): 
 }
 
 /** places that were read, in the order of the sheet, each with the last of its rows */
-function distinct(count: number, rows: readonly number[], place: ArrayLike<number>) {
+function distinct(count: number, rows: Int32Array, place: ArrayLike<number>) {
   const last = new Int32Array(count).fill(-1);
   const found: number[] = [];
   for (const i of rows) {
@@ -109,12 +110,12 @@ function distinct(count: number, rows: readonly number[], place: ArrayLike<numbe
 }
 
 /** the clock where every reading has it and it never runs back, else the order, else nothing */
-function timeOf(columns: SheetColumns, rows: readonly number[]): ((row: number) => number) | undefined {
+function timeOf(columns: SheetColumns, rows: Int32Array): ((row: number) => number) | undefined {
   const order = (i: number) => orderAt(columns, i);
   const ordered = columns.order !== undefined && rows.every((i) => order(i) !== undefined);
   const { time } = columns;
   if (time && rows.every((i) => !Number.isNaN(time[i]))) {
-    const inOrder = ordered ? [...rows].sort((a, b) => order(a)! - order(b)!) : rows;
+    const inOrder = ordered ? rows.slice().sort((a, b) => order(a)! - order(b)!) : rows;
     if (inOrder.every((i, k) => k === 0 || time[i]! >= time[inOrder[k - 1]!]!)) return (i) => time[i]!;
   }
   return ordered ? (i) => order(i)! : undefined;

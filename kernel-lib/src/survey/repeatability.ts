@@ -1,3 +1,4 @@
+import { numbersFor, wholeFor } from "./fill.js";
 import type { Gauge } from "./gauge.js";
 import type { HeightTable } from "./height-table.js";
 import { detrend, trendBasis } from "./trend.js";
@@ -78,18 +79,22 @@ function passResiduals(table: HeightTable): { residuals: Float64Array; parameter
   const degree = repeated >= 6 ? 1 : 0;
   const bases = rowsOf.map((rows) =>
     trendBasis(
-      { x: rows.map((i) => table.x[place[i]!]!), y: rows.map((i) => table.y[place[i]!]!) },
-      [...rows.keys()],
+      {
+        x: numbersFor(rows, (i) => table.x[place[i]!]!),
+        y: numbersFor(rows, (i) => table.y[place[i]!]!),
+      },
+      wholeFor(rows, (_, j) => j),
       degree,
     ),
   );
   const residuals = z.slice();
+  const before = new Float64Array(residuals.length);
   for (let turn = 0; turn < 60; turn++) {
-    const before = residuals.slice();
+    before.set(residuals);
     takeMeans(residuals, place, labels.length);
     if (passes.length > 1) {
       rowsOf.forEach((rows, k) => {
-        const own = Float64Array.from(rows, (i) => residuals[i]!);
+        const own = numbersFor(rows, (i) => residuals[i]!);
         const left = detrend(bases[k]!, own);
         for (let j = 0; j < rows.length; j++) residuals[rows[j]!] = left[j]!;
       });
@@ -101,10 +106,17 @@ function passResiduals(table: HeightTable): { residuals: Float64Array; parameter
 }
 
 /** numbers of the readings of each pass */
-function rowsByPass(pass: Int32Array, passes: readonly number[]): readonly (readonly number[])[] {
+function rowsByPass(pass: Int32Array, passes: readonly number[]): readonly Int32Array[] {
   const numberOf = new Map(passes.map((p, k) => [p, k]));
-  const rows: number[][] = passes.map(() => []);
-  for (let i = 0; i < pass.length; i++) rows[numberOf.get(pass[i]!)!]!.push(i);
+  const sizes = new Int32Array(passes.length);
+  for (const p of pass) sizes[numberOf.get(p)!] = sizes[numberOf.get(p)!]! + 1;
+  const rows = Array.from(sizes, (size) => new Int32Array(size));
+  const filled = new Int32Array(passes.length);
+  pass.forEach((p, i) => {
+    const k = numberOf.get(p)!;
+    rows[k]![filled[k]!] = i;
+    filled[k] = filled[k]! + 1;
+  });
   return rows;
 }
 

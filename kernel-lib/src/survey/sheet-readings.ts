@@ -7,13 +7,15 @@ import { isDatum, type Sheet } from "./sheet.js";
 
 /** Readings that are not set aside, of the datums or of the places, as quantities. */
 export function readingsOf(sheet: Sheet, ofDatums: boolean): Reading[] {
+  return Array.from(readingRows(sheet, ofDatums), (i) => readingAt(sheet, i));
+}
+
+/** the rows that hold them */
+export function readingRows(sheet: Sheet, ofDatums: boolean): Int32Array {
   const { columns } = sheet;
   const isAside = asideTest(sheet);
   const datum = columns.labels.map(isDatum);
-  return rowsWhere(
-    columns,
-    (i) => datum[columns.place[i]!] === ofDatums && !Number.isNaN(columns.z[i]) && !isAside(i),
-  ).map((i) => readingAt(sheet, i));
+  return rowsWhere(columns, (i) => datum[columns.place[i]!] === ofDatums && !Number.isNaN(columns.z[i]) && !isAside(i));
 }
 
 /** Places of the map, probed or blank, in the order of the sheet. */
@@ -32,10 +34,8 @@ export function placesOf(sheet: Sheet): Place[] {
 
 /** Cells left blank: planned, not probed. */
 export function blanksOf({ columns }: Sheet): Blank[] {
-  return rowsWhere(columns, (i) => Number.isNaN(columns.z[i])).map((i) => ({
-    place: columns.labels[columns.place[i]!]!,
-    pass: columns.pass[i]!,
-  }));
+  const rows = rowsWhere(columns, (i) => Number.isNaN(columns.z[i]));
+  return Array.from(rows, (i) => ({ place: columns.labels[columns.place[i]!]!, pass: columns.pass[i]! }));
 }
 
 export function lengthOf({ units: { x, y, z } }: Sheet, axis: "x" | "y" | "z", value: number): Length {

@@ -1,3 +1,4 @@
+import { numbersFor } from "./fill.js";
 import type { HeightTable } from "./height-table.js";
 import { findOutliers, type Outlier } from "./outlier-test.js";
 import { meanUncertainty, type RepeatScatter } from "./repeatability.js";
@@ -38,8 +39,8 @@ export function readingOutliers(
   familyRate: number,
 ): readonly Outlier[] {
   const points = {
-    x: Array.from(table.place, (p) => table.x[p]!),
-    y: Array.from(table.place, (p) => table.y[p]!),
+    x: numbersFor(table.place, (p) => table.x[p]!),
+    y: numbersFor(table.place, (p) => table.y[p]!),
   };
   const found = findOutliers({
     points,

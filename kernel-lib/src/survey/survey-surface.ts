@@ -1,5 +1,6 @@
 import { datumVisits } from "./drift.js";
 import { correctDrift } from "./drift-correction.js";
+import { wholeFor } from "./fill.js";
 import { heightFactor } from "./gauge.js";
 import { type HeightTable, heightTable } from "./height-table.js";
 import { bestScatter, meanUncertainty, passScatter } from "./repeatability.js";
@@ -48,7 +49,7 @@ function placeMeans(table: HeightTable): { heights: number[]; counts: number[]; 
   const counts = new Array<number>(labels.length).fill(0);
   for (const p of place) counts[p] = counts[p]! + 1;
   const numberOf = new Map(passes.map((p, k) => [p, k]));
-  const passNumber = pass.map((p) => numberOf.get(p)!);
+  const passNumber = wholeFor(pass, (p) => numberOf.get(p)!);
   const offset = new Float64Array(passes.length);
   let heights: number[] = [];
   for (let turn = 0; turn < 500; turn++) {

@@ -7,7 +7,7 @@ import { needRemovable, type ParseOptions, parseSheet, sourceOfText } from "./pa
 import { PlaceStatistics } from "./place-statistics.js";
 import type { Blank, Place, Reading } from "./reading.js";
 import type { Protocol, Removal, Sheet, StatedTemperature } from "./sheet.js";
-import { blanksOf, placesOf, readingsOf } from "./sheet-readings.js";
+import { blanksOf, placesOf, readingRows, readingsOf } from "./sheet-readings.js";
 import type { Frame, Surface } from "./surface.js";
 import { surfaceOf } from "./survey-surface.js";
 import { writeSheet } from "./write-sheet.js";
@@ -113,7 +113,7 @@ export class Survey {
    * @throws MeasurementError `no-reading` where every reading of a place is set aside or blank
    */
   surface(): Surface {
-    if (this.readings().length === 0) {
+    if (readingRows(this.sheet, false).length === 0) {
       throw new MeasurementError(
         "no-reading",
         `${this.name}: no place has a reading left; put one back, or probe the places`,
@@ -161,7 +161,7 @@ export class Survey {
     const against = relativeTo === "artefact" ? "an artefact" : relativeTo;
     const aside = this.removed.length > 0 ? `, ${this.removed.length} set aside` : "";
     const state = this.file ? `, ${this.file.state === "open" ? "open sheet" : this.file.state}` : "";
-    return `${this.name}: ${this.places.length} places against ${against}, ${this.readings().length} readings in ${this.passes.length === 1 ? "1 pass" : `${this.passes.length} passes`}, ${this.datumReturns.length} datum readings, ${this.blanks.length} blank${aside}${state}`;
+    return `${this.name}: ${this.places.length} places against ${against}, ${readingRows(this.sheet, false).length} readings in ${this.passes.length === 1 ? "1 pass" : `${this.passes.length} passes`}, ${readingRows(this.sheet, true).length} datum readings, ${this.blanks.length} blank${aside}${state}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

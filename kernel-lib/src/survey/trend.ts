@@ -1,3 +1,5 @@
+import { numbersFor } from "./fill.js";
+
 /** Smooth trends over the places, by an orthonormal basis: as many terms as the places can tell apart. */
 
 export interface Points {
@@ -7,12 +9,12 @@ export interface Points {
 
 /** Orthonormal columns that span the polynomials in x and y up to a degree; terms that the places cannot tell apart
  * (three columns of places know no cubic) are left out. */
-export function trendBasis(points: Points, which: readonly number[], degree: number): readonly Float64Array[] {
+export function trendBasis(points: Points, which: ArrayLike<number>, degree: number): readonly Float64Array[] {
   return nestedBasis(points, which, degree).flat();
 }
 
 /** the columns that each degree adds, from 0 up */
-function nestedBasis(points: Points, which: readonly number[], degree: number): readonly (readonly Float64Array[])[] {
+function nestedBasis(points: Points, which: ArrayLike<number>, degree: number): readonly (readonly Float64Array[])[] {
   const u = scaled(points.x, which);
   const v = scaled(points.y, which);
   const basis: Float64Array[] = [];
@@ -26,7 +28,9 @@ function nestedBasis(points: Points, which: readonly number[], degree: number): 
       // twice, because once loses digits where columns are nearly parallel
       for (let pass = 0; pass < 2; pass++) for (const q of basis) addTimes(column, q, -dot(column, q));
       const size = Math.sqrt(dot(column, column));
-      if (size > 1e-7 * before && basis.length < which.length) basis.push(column.map((c) => c / size));
+      if (!(size > 1e-7 * before) || basis.length >= which.length) continue;
+      for (let k = 0; k < column.length; k++) column[k] = column[k]! / size;
+      basis.push(column);
     }
     added.push(basis.slice(from));
   }
@@ -35,7 +39,7 @@ function nestedBasis(points: Points, which: readonly number[], degree: number): 
 
 /** What is left of the values when the trend is taken out. */
 export function detrend(basis: readonly Float64Array[], values: ArrayLike<number>): Float64Array {
-  const left = Float64Array.from(values);
+  const left = numbersFor(values, (value) => value);
   for (const q of basis) addTimes(left, q, -dot(left, q));
   return left;
 }
@@ -53,7 +57,7 @@ export function bestDegree(points: Points, values: ArrayLike<number>): number {
   const which = Array.from({ length: count }, (_, i) => i);
   const most = count > 2000 ? 3 : 6;
   let best = { degree: 1, score: Number.POSITIVE_INFINITY };
-  let left: Float64Array = Float64Array.from(values);
+  let left: Float64Array = numbersFor(values, (value) => value);
   let terms = 0;
   nestedBasis(points, which, most).forEach((columns, degree) => {
     left = detrend(columns, left);
@@ -94,7 +98,7 @@ export function offNeighbours(points: Points, values: ArrayLike<number>, at: num
   return free > 1e-6 ? residual / free : undefined;
 }
 
-function scaled(values: ArrayLike<number>, which: readonly number[]): Float64Array {
+function scaled(values: ArrayLike<number>, which: ArrayLike<number>): Float64Array {
   const taken = new Float64Array(which.length);
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
