@@ -38,10 +38,10 @@ function componentsTable(split: StudySplit, caption: string, notes: readonly str
       unit: "µm",
       align: "right",
     },
-    { heading: "s of whole s", unit: "%", align: "right" },
-    { heading: "of the variance", unit: "%", align: "right" },
-    ...(byTolerance ? [{ heading: "of the tolerance", unit: "%", align: "right" as const }] : []),
-    { heading: "degrees of freedom", align: "right" },
+    { heading: "of whole s", unit: "%", align: "right" },
+    { heading: "of variance", unit: "%", align: "right" },
+    ...(byTolerance ? [{ heading: "of tolerance", unit: "%", align: "right" as const }] : []),
+    { heading: "ν", align: "right" },
   ];
   return table({
     caption,
@@ -122,5 +122,6 @@ function methodsTable({ withInteraction, withoutInteraction, averageAndRange, ch
 }
 
 function three(value: number): string {
-  return printNumber(value, 3);
+  const size = Math.abs(value);
+  return size === 0 || (size >= 1e-3 && size < 1000) ? value.toPrecision(3) : printNumber(value, 3);
 }

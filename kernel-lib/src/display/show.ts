@@ -7,7 +7,7 @@ import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
-import { GaugeStudy, Health, StudySplit, Survey } from "../survey/index.js";
+import { GaugeStudy, Health, NextPlaces, StudySplit, Survey, SurveyPlan } from "../survey/index.js";
 import {
   Budget,
   Budgets,
@@ -50,6 +50,7 @@ import {
   presentRidges,
   presentScrewClearance,
 } from "./present-plan.js";
+import { presentNextPlaces, presentPlan } from "./present-planning.js";
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
@@ -88,6 +89,8 @@ const rows: readonly Row[] = [
   row(Health, presentHealth),
   row(GaugeStudy, presentStudy),
   row(StudySplit, presentSplit),
+  row(SurveyPlan, presentPlan),
+  row(NextPlaces, presentNextPlaces),
   row<Verdict<Kind>>(Verdict, presentVerdict),
   row<SmallestChange<Kind>>(SmallestChange, presentSmallestChange),
   row<Acceptance<Kind>>(Acceptance, presentAcceptance),

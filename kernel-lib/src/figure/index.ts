@@ -7,5 +7,6 @@ export { heightSurface } from "./height-surface.js";
 export { histogram } from "./histogram.js";
 export type { HistogramContent, HistogramCurve, HistogramInterval } from "./histogram-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
+export { planMap } from "./plan-map.js";
 export { residualMap, residualSurface } from "./residuals.js";
 export { studyBars } from "./study-bars.js";

@@ -1,0 +1,112 @@
+import type { PlannedPlace, SurveyPlan } from "../survey/index.js";
+import type { FigureTexts } from "./figure.js";
+import { figureWidth, frameRoom } from "./frame.js";
+import { type Tick, ticks } from "./ticks.js";
+
+type Span = readonly [from: number, to: number];
+type Spot = readonly [u: number, v: number];
+
+/** A rectangle in the picture's coordinates: u to the right, v to the back. */
+export interface Box {
+  readonly u: Span;
+  readonly v: Span;
+}
+
+/** The picture of a plan laid out: the live and the still one are both drawn from this. */
+export interface PlanLayout {
+  readonly texts: FigureTexts;
+  readonly alt: string;
+  readonly table: Box;
+  readonly travel: Box | undefined;
+  readonly slots: readonly Box[];
+  readonly obstacles: readonly (Box & { readonly name: string })[];
+  readonly holes: readonly { readonly at: Spot; readonly radius: number }[];
+  readonly path: readonly Spot[];
+  readonly places: readonly { readonly at: Spot; readonly mark: string; readonly hover: string }[];
+  readonly datums: readonly { readonly at: Spot; readonly mark: string; readonly hover: string }[];
+  readonly u: { readonly title: string; readonly range: Span; readonly ticks: readonly Tick[] };
+  readonly v: { readonly title: string; readonly range: Span; readonly ticks: readonly Tick[] };
+  readonly box: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
+  readonly height: number;
+}
+
+/** room beside the plot's box, for ticks, titles and the names of the edges */
+export const planRoom = { left: 78, right: 32, top: 24, bottom: 58 };
+
+export function layOutPlan(plan: SurveyPlan): PlanLayout {
+  const { outline, facing, places, datums } = plan;
+  const [su, sv] = [facing.growsRight ? 1 : -1, facing.growsBack ? 1 : -1] as const;
+  const spot = (x: number, y: number): Spot => (facing.across === "x" ? [su * x, sv * y] : [su * y, sv * x]);
+  const span = (sign: number, { fromMm, toMm }: { fromMm: number; toMm: number }): Span =>
+    sign > 0 ? [fromMm, toMm] : [0 - toMm, 0 - fromMm];
+  const { table, travel } = outline;
+  const boxOf = (x = table.x, y = table.y): Box =>
+    facing.across === "x" ? { u: span(su, x), v: span(sv, y) } : { u: span(su, y), v: span(sv, x) };
+  const whole = boxOf();
+  const reach = travel.x || travel.y ? boxOf(travel.x, travel.y) : undefined;
+  const { box, u, v } = axesOf(whole);
+  const perMm = box.width / (u[1] - u[0]);
+  const marked = (list: readonly PlannedPlace[], marks: readonly string[]) =>
+    list.map(({ label, xMm, yMm }, i) => ({
+      at: spot(xMm, yMm),
+      mark: marks[i]!,
+      hover: `${label}: x ${xMm} mm, y ${yMm} mm`.replaceAll("-", "−"),
+    }));
+  const texts: FigureTexts = {
+    title: plan.title,
+    subtitle: `${places.length} places; the line is the order of reading in the first pass, squares are the datum places`,
+    axes: [`${facing.across}/mm`, `${facing.away}/mm`],
+    edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
+    lines: reach ? ["dashed: what the travel reaches"] : [],
+    marked: [...marksThatFit(places, datums, perMm), ...datums.map((_, i) => `D${i + 1}`)].filter(
+      (text) => text !== "",
+    ),
+  };
+  const room = frameRoom(texts);
+  const first = plan.readings.filter(({ pass, visit }) => pass === 1 && visit === undefined);
+  return {
+    texts,
+    alt: `Plan of ${places.length} places on the table, ${plan.title}; FRONT is the edge ${plan.frame.front.replace("-", "−")}.`,
+    table: whole,
+    travel: reach,
+    slots: outline.slots.map(({ along, span: band }) => (along === "x" ? boxOf(table.x, band) : boxOf(band, table.y))),
+    obstacles: outline.obstacles.map(({ name, x, y }) => ({ name, ...boxOf(x, y) })),
+    holes: outline.holes.map(({ xMm, yMm, radiusMm }) => ({ at: spot(xMm, yMm), radius: radiusMm })),
+    path: first.map(({ xMm, yMm }) => spot(xMm, yMm)),
+    places: marked(places, marksThatFit(places, datums, perMm)),
+    datums: marked(
+      datums,
+      datums.map((_, i) => `D${i + 1}`),
+    ),
+    u: { title: texts.axes[0]!, range: u, ticks: ticks(whole.u[0], whole.u[1], 8, su) },
+    v: { title: texts.axes[1]!, range: v, ticks: ticks(whole.v[0], whole.v[1], Math.max(2, box.height / 50), sv) },
+    box: { ...box, top: room.above + planRoom.top },
+    height: room.above + planRoom.top + box.height + planRoom.bottom + room.below,
+  };
+}
+
+/** one scale both ways, the table with a margin about it */
+function axesOf({ u, v }: Box): { box: { left: number; width: number; height: number }; u: Span; v: Span } {
+  const margin = 0.02 * Math.max(u[1] - u[0], v[1] - v[0]);
+  const across: Span = [u[0] - margin, u[1] + margin];
+  const away: Span = [v[0] - margin, v[1] + margin];
+  const most = figureWidth - planRoom.left - planRoom.right;
+  const perMm = Math.min(most / (across[1] - across[0]), 560 / (away[1] - away[0]));
+  const size = { width: Math.round(perMm * (across[1] - across[0])), height: Math.round(perMm * (away[1] - away[0])) };
+  return { box: { left: planRoom.left, ...size }, u: across, v: away };
+}
+
+/** names of all places where there is room for them, otherwise of the first and the last in each row */
+function marksThatFit(places: readonly PlannedPlace[], datums: readonly PlannedPlace[], perMm: number): string[] {
+  const room = Math.max(...places.map(({ label }) => label.length)) * 5.6 + 2;
+  const clash = places.some((a, i) =>
+    places.some((b, j) => j < i && Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) * perMm < Math.max(room, 13)),
+  );
+  const row = (label: string) => label.replace(/\d+$/, "");
+  return places.map((place, i) => {
+    if (datums.some((d) => d.xMm === place.xMm && d.yMm === place.yMm)) return clash ? "" : place.label;
+    const isEnd =
+      row(places[i - 1]?.label ?? "") !== row(place.label) || row(places[i + 1]?.label ?? "") !== row(place.label);
+    return !clash || isEnd ? place.label : "";
+  });
+}

@@ -1,0 +1,128 @@
+import type { SurveyPlan } from "../survey/index.js";
+import { Figure, type JsonObject } from "./figure.js";
+import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
+import { type Box, layOutPlan, type PlanLayout, planRoom } from "./plan-layout.js";
+import { stillPlan } from "./still/plan.js";
+
+/**
+ * The plan of a survey as seen by the operator at FRONT: table, slots, holes, travel, places, datums and the order of reading.
+ *
+ * @example
+ * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
+ * const dial = gauge({ resolution: um(1), maximumPermissibleError: um(4) });
+ * figure.planMap(survey.plan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, pitch: mm(50), frame, gauge: dial })).texts.edges.join() // => "FRONT,BACK,LEFT,RIGHT"
+ */
+export function planMap(plan: SurveyPlan): Figure {
+  const laid = layOutPlan(plan);
+  return new Figure({ texts: laid.texts, alt: laid.alt, ...livePlan(laid), still: stillPlan(laid) });
+}
+
+function livePlan(plan: PlanLayout): { data: JsonObject[]; layout: JsonObject } {
+  const path: JsonObject = {
+    type: "scatter",
+    mode: "lines",
+    x: plan.path.map(([u]) => u),
+    y: plan.path.map(([, v]) => v),
+    line: { width: 0.7, color: softInk },
+    hoverinfo: "skip",
+  };
+  return {
+    data: [path, marks(plan.places, "top center", 10), marks(plan.datums, "bottom center", 11)],
+    layout: layoutOf(plan),
+  };
+}
+
+function marks(list: PlanLayout["places"], textposition: string, size: number): JsonObject {
+  const isDatum = size > 10;
+  return {
+    type: "scatter",
+    mode: "markers+text",
+    x: list.map(({ at: [u] }) => u),
+    y: list.map(({ at: [, v] }) => v),
+    text: list.map(({ mark }) => plotlyText(mark)),
+    textposition,
+    textfont: { size, color: ink },
+    marker: isDatum ? { symbol: "square-open", size: 10, color: ink } : { size: 4, color: ink },
+    customdata: list.map(({ hover }) => plotlyText(hover)),
+    hovertemplate: "%{customdata}<extra></extra>",
+    cliponaxis: false,
+  };
+}
+
+function layoutOf(plan: PlanLayout): JsonObject {
+  const room = frameRoom(plan.texts);
+  const frame = liveFrame(plan.texts, plan.height, planRoom.bottom, planRoom.left);
+  const edges = [
+    word("FRONT", 0.5, 0, { yanchor: "bottom", yshift: -55 }),
+    word("BACK", 0.5, 1, { yanchor: "bottom", yshift: 2 }),
+    word("LEFT", 0, 0.5, { textangle: -90, xanchor: "right", xshift: -58 }),
+    word("RIGHT", 1, 0.5, { textangle: 90, xanchor: "left", xshift: 4 }),
+    ...plan.obstacles.map(({ name, u, v }) =>
+      word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { xref: "x", yref: "y" }),
+    ),
+  ];
+  const margin = {
+    l: planRoom.left,
+    r: planRoom.right,
+    t: room.above + planRoom.top,
+    b: planRoom.bottom + room.below,
+    autoexpand: false,
+  };
+  return {
+    ...frame,
+    margin,
+    hovermode: "closest",
+    xaxis: axisOf(plan.u, {}),
+    yaxis: axisOf(plan.v, { scaleanchor: "x", scaleratio: 1 }),
+    shapes: shapesOf(plan),
+    annotations: [...(frame.annotations as JsonObject[]), ...edges],
+  };
+}
+
+function shapesOf(plan: PlanLayout): JsonObject[] {
+  const box = ({ u, v }: Box, more: JsonObject): JsonObject => ({
+    type: "rect",
+    layer: "below",
+    x0: u[0],
+    x1: u[1],
+    y0: v[0],
+    y1: v[1],
+    ...more,
+  });
+  return [
+    ...plan.slots.map((slot) => box(slot, { fillcolor: hairline, line: { width: 0 } })),
+    ...plan.obstacles.map((found) => box(found, { fillcolor: hairline, line: { width: 1, color: softInk } })),
+    box(plan.table, { line: { width: 1.5, color: ink } }),
+    ...(plan.travel ? [box(plan.travel, { line: { width: 1, color: softInk, dash: "dash" } })] : []),
+    ...plan.holes.map(
+      ({ at: [u, v], radius: r }): JsonObject => ({
+        type: "circle",
+        layer: "below",
+        x0: u - r,
+        x1: u + r,
+        y0: v - r,
+        y1: v + r,
+        line: { width: 1, color: softInk },
+      }),
+    ),
+  ];
+}
+
+function axisOf({ title, range, ticks }: PlanLayout["u"], more: JsonObject): JsonObject {
+  return {
+    title: { text: title, standoff: 6, font: { size: 12 } },
+    range,
+    tickvals: ticks.map(({ at }) => at),
+    ticktext: ticks.map(({ text }) => text),
+    tickfont: { size: 11 },
+    ticks: "outside",
+    ticklen: 4,
+    tickcolor: softInk,
+    showgrid: false,
+    zeroline: false,
+    showline: true,
+    mirror: true,
+    linecolor: hairline,
+    ...more,
+  };
+}
