@@ -30,6 +30,7 @@ const begun = performance.now();
 while (times.length < (full ? 5 : 1) || (full && times.length < 40 && performance.now() - begun < 2000))
   times.push(once());
 const sorted = [...times].sort((a, b) => a - b);
+const per = task.per?.(Number(size)) ?? 1;
 const line = {
   id: task.id,
   variant: task.variant,
@@ -44,7 +45,8 @@ const line = {
   rss_before_import_mb: started,
   rss_after_import_mb: afterImport,
   rss_after_inputs_mb: afterInputs,
-  per: 1,
+  per,
+  ...(per > 1 ? { min_us_per_item: (sorted[0] / per) * 1e6 } : {}),
   result: task.result(outcome),
   checksum,
 };

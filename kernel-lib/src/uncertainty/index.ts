@@ -4,6 +4,7 @@ export { type BudgetRow, budgetRows } from "./budget-rows.js";
 export { Budgets, type BudgetsSpec, budgets } from "./budgets.js";
 export { type AsMeasured, correlated } from "./correlated.js";
 export { CorrelatedGroup } from "./correlated-group.js";
+export { type Coverage, measuredCoverage } from "./coverage.js";
 export { effectiveDegreesOfFreedom, type VarianceLine } from "./effective-degrees-of-freedom.js";
 export type { Arguments, Given, KindOf } from "./given.js";
 export { type Improvement, improvements } from "./improvements.js";
@@ -24,6 +25,7 @@ export {
   type TrapezoidalLaw,
   type TruncatedNormalLaw,
 } from "./law.js";
+export { lawOfPropagation, type NumberInputs, type Propagated } from "./law-of-propagation.js";
 export { type AnyMeasured, correlation, covariance, Measured, type Term } from "./measured.js";
 export { MonteCarlo } from "./monte-carlo.js";
 export type { Validation } from "./monte-carlo-check.js";
