@@ -43,5 +43,5 @@ export function formBars(made: MakeUp, options: Pick<MapOptions, "title" | "caut
     { title: options.title ?? `${surface.name}: what its form is made of` },
     ["amplitude of each term beside its name; s: standard deviation of a place"],
   );
-  return bars({ title, subtitle, axis: "share of the variance without the tilt/%", rows, ...options, ...{ title } });
+  return bars({ ...options, title, subtitle, axis: "share of the variance without the tilt/%", rows });
 }

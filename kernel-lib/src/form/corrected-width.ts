@@ -1,7 +1,7 @@
 import { type MinimumZone, minimumZonePlane, minimumZoneWidths, orthonormal } from "../numerics/index.js";
 import { type Length, um } from "../quantity/index.js";
 import { Measured } from "../uncertainty/index.js";
-import { type MapDoubt, widthTerms } from "./flatness-terms.js";
+import { type Doubt, type MapDoubt, widthTerms } from "./flatness-terms.js";
 import { type FigureOfHeights, noiseBiases } from "./noise-bias.js";
 import { type Places, range } from "./places.js";
 
@@ -63,8 +63,9 @@ export function minimumZoneWidth(
   return { plane, width: corrected(doubt, forms, { figure }, { raw: plane.zone, seed, draws: 300, drift }) };
 }
 
-function corrected(
-  doubt: MapDoubt,
+/** A width with its bias at the forms taken off, and its uncertainty. */
+export function corrected(
+  doubt: Doubt,
   forms: Forms,
   figure: FigureOfHeights,
   options: { readonly raw: number; readonly seed: number; readonly draws: number; readonly drift: readonly number[] },

@@ -5,18 +5,27 @@ import { Input, input, type Term } from "../uncertainty/index.js";
 import type { NoiseBias } from "./noise-bias.js";
 import { type Places, range } from "./places.js";
 
-/** What the figures of one map share: how its noise was estimated, its drift, its gauge. */
-export interface MapDoubt {
-  readonly surface: Surface;
-  readonly places: Places;
+/** What the figures of one map or line share: how its noise was estimated, its drift, its gauge. */
+export interface Doubt {
+  readonly surface: Pick<Surface, "noise"> & { readonly gauge?: Surface["gauge"] };
   /** identity of the estimate of the noise: figures from one map count its degrees of freedom once */
   readonly group: object;
   /** one input per way in which the drift may be wrong; shared by all figures of the map */
   readonly drift: readonly Input<"number">[];
 }
 
+export interface MapDoubt extends Doubt {
+  readonly surface: Surface;
+  readonly places: Places;
+}
+
 export function mapDoubt(surface: Surface, places: Places): MapDoubt {
-  const drift = (surface.drift?.modesUm ?? []).map((_, k) =>
+  return { ...newDoubt(surface, surface.drift?.modesUm.length ?? 0), surface, places };
+}
+
+/** fresh inputs for so many ways in which the drift may be wrong */
+export function newDoubt(surface: Doubt["surface"], modes: number): Doubt {
+  const drift = Array.from({ length: modes }).map((_, k) =>
     input.normal({
       label: `drift of the set-up, part ${k + 1}`,
       estimate: Quantity.fromSi("number", 0),
@@ -24,11 +33,11 @@ export function mapDoubt(surface: Surface, places: Places): MapDoubt {
       source: "datum returns",
     }),
   );
-  return { surface, places, group: {}, drift };
+  return { surface, group: {}, drift };
 }
 
 /** a standard uncertainty that rests on the noise of the map's readings */
-export function noiseInput(doubt: MapDoubt, label: string, spread: Length): Input<"length"> {
+export function noiseInput(doubt: Doubt, label: string, spread: Length): Input<"length"> {
   const { noise } = doubt.surface;
   return new Input({
     label,
@@ -75,12 +84,14 @@ export function tiltTerms(doubt: MapDoubt, weights?: readonly number[]): readonl
 
 /** Terms of a peak-to-valley figure: noise, how well its bias is known, drift at the extremes, gauge.
  * `apartUm`: how far the bias at another form lies from the one taken off. */
-export function widthTerms(doubt: MapDoubt, bias: NoiseBias, apartUm: number, driftUm: readonly number[]): Term[] {
+export function widthTerms(doubt: Doubt, bias: NoiseBias, apartUm: number, driftUm: readonly number[]): Term[] {
   const { surface } = doubt;
   const sigma = surface.noise.standardUncertaintyUm;
   const terms: Term[] = [
     { input: noiseInput(doubt, "reading noise", um(sigma)), sensitivity: bias.spread / sigma },
-    { input: gaugeInput(surface, "gauge, error between highest and lowest"), sensitivity: 1 },
+    ...(surface.gauge
+      ? [{ input: gaugeInput({ gauge: surface.gauge }, "gauge, error between highest and lowest"), sensitivity: 1 }]
+      : []),
     ...driftUm.map((size, k) => ({ input: doubt.drift[k]!, sensitivity: size * 1e-6 })),
   ];
   if (apartUm > 0) {
@@ -107,7 +118,7 @@ export function widthTerms(doubt: MapDoubt, bias: NoiseBias, apartUm: number, dr
 }
 
 /** the error of the gauge on a difference of two heights */
-export function gaugeInput({ gauge }: Surface, label: string): Input<"length"> {
+export function gaugeInput({ gauge }: Pick<Surface, "gauge">, label: string): Input<"length"> {
   return input.rectangular({
     label,
     estimate: um(0),

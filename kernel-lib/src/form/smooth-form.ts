@@ -14,9 +14,37 @@ import { type Places, range } from "./places.js";
  * @returns heights at the places in µm, the best form first
  */
 export function smoothForms({ x, y, z }: Places, noise: Surface["noise"]): readonly (readonly number[])[] {
-  const fits = nestedFits(x, y, z);
-  let degree = 1;
-  while (degree < 6 && fits[degree + 1] && !isNoise(fits[degree]!, noise)) degree++;
+  const columns = legendreProducts(x, y, most);
+  const byDegree = Array.from({ length: most + 1 }, (_, d) =>
+    columns.slice((d * (d + 1)) / 2, ((d + 1) * (d + 2)) / 2),
+  );
+  return smoothed(byDegree, z, noise, 1);
+}
+
+/** The same for values along a line, from Legendre polynomials of the least degree `from` or more. */
+export function smoothLines(
+  at: readonly number[],
+  values: readonly number[],
+  noise: Surface["noise"],
+  from: 0 | 1,
+): readonly (readonly number[])[] {
+  const t = scaled(at);
+  const byDegree = Array.from({ length: most + 1 }, (_, d) => [t.map((v) => legendre(d, v))]);
+  return smoothed(byDegree, values, noise, from);
+}
+
+/** no degree above this is tried */
+const most = 8;
+
+function smoothed(
+  byDegree: readonly (readonly (readonly number[])[])[],
+  z: readonly number[],
+  noise: Surface["noise"],
+  from: 0 | 1,
+): readonly (readonly number[])[] {
+  const fits = nestedFits(byDegree, z, from);
+  let degree: number = from;
+  while (degree < most - 2 && fits[degree + 1] && !isNoise(fits[degree]!, noise)) degree++;
   const fit = fits[degree]!;
   const others = fits.slice(degree + 1, degree + 3);
   const smooth = ({ residuals }: Fit) => z.map((height, i) => height - residuals[i]!);
@@ -30,16 +58,18 @@ interface Fit {
   readonly degreesOfFreedom: number;
 }
 
-/** Fits of Legendre products of total degree 0, 1, 2 … up to 8, as far as the places can carry them. */
-function nestedFits(x: readonly number[], y: readonly number[], z: readonly number[]): readonly Fit[] {
-  const columns = legendreProducts(x, y, 8);
+/** Fits of degree 0, 1, 2 …, as far as the places can carry them. */
+function nestedFits(
+  byDegree: readonly (readonly (readonly number[])[])[],
+  z: readonly number[],
+  from: 0 | 1,
+): readonly Fit[] {
   const basis: Float64Array[] = [];
   const left = Float64Array.from(z);
   const fits: Fit[] = [];
-  for (let degree = 0; degree <= 8; degree++) {
-    const count = ((degree + 1) * (degree + 2)) / 2;
-    if (degree > 1 && count > 0.6 * z.length) break;
-    for (const column of columns.slice(basis.length, count)) {
+  for (const [degree, columns] of byDegree.entries()) {
+    if (degree > from && basis.length + columns.length > 0.6 * z.length) break;
+    for (const column of columns) {
       const direction = Float64Array.from(column);
       const size = norm(direction);
       // twice, because once loses digits where columns are nearly parallel
@@ -51,7 +81,7 @@ function nestedFits(x: readonly number[], y: readonly number[], z: readonly numb
       basis.push(direction);
       takeOut(left, direction);
     }
-    fits.push({ residuals: left.slice(), degreesOfFreedom: z.length - count });
+    fits.push({ residuals: left.slice(), degreesOfFreedom: z.length - basis.length });
   }
   return fits;
 }

@@ -17,6 +17,7 @@ export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane
 export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane, minimumZoneWidths } from "./minimum-zone.js";
+export { type MinimumZoneLine, minimumZoneLine, minimumZoneLineWidths } from "./minimum-zone-line.js";
 export { type AnovaLine, type OneWayAnova, oneWayAnova } from "./one-way-anova.js";
 export { type OrthogonalPlane, orthogonalPlane } from "./orthogonal-plane.js";
 export { type RandomStream, randomStream } from "./random.js";
