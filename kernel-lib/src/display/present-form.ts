@@ -1,10 +1,12 @@
 import { formBars } from "../figure/form-bars.js";
 import { residualMap } from "../figure/residuals.js";
+import { straightnessStrip } from "../figure/straightness-strip.js";
 import type { Flatness } from "../form/flatness.js";
 import type { LocalHighs, LocalLows } from "../form/local-highs.js";
 import type { FormTerm, MakeUp } from "../form/make-up.js";
 import type { FormReading } from "../form/reading.js";
 import type { ReferencePlane } from "../form/reference-plane.js";
+import type { Straightness } from "../form/straightness.js";
 import type { Length } from "../quantity/quantity.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -49,6 +51,31 @@ function correction({ raw, bias }: { readonly raw: Length; readonly bias: Length
 
 /** The sentence and the map of what stands off the plane. */
 export const presentReferencePlane = stackPresenter<ReferencePlane>((plane) => [plane.toString(), residualMap(plane)]);
+
+/** The sentence, the strip and the three figures. */
+export const presentStraightness = stackPresenter<Straightness>((found) => [
+  `straightness of ${found.line.name} along ${found.line.along}, ${found.relative}: ${found.overall}`,
+  straightnessStrip(found),
+  straightnessTable(found),
+]);
+
+function straightnessTable({ line, leastSquares, endPoints, minimumZone, relative }: Straightness): Table {
+  const rows = [
+    ["minimum zone", minimumZone],
+    ["least-squares line", leastSquares],
+    ["end-point line", endPoints],
+  ] as const;
+  return table({
+    caption: `Straightness of ${line.name}, ${relative}`,
+    columns: [
+      { heading: "reference", align: "left" },
+      { heading: "value", align: "left" },
+      { heading: "how found", align: "left" },
+    ],
+    rows: rows.map(([name, { width }]) => [name, width.corrected.text(), correction(width)]),
+    notes: [`at the ${line.atMm.length} places probed: a lower bound for what lies between them`],
+  });
+}
 
 /** The sentence with the limit, then the areas. */
 export const presentLocalHighs = stackPresenter<LocalHighs>((highs) => [

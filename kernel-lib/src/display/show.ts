@@ -2,7 +2,7 @@ import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from ".
 import { Decision } from "../decision/index.js";
 import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
-import { Flatness, FormReading, LocalHighs, LocalLows, MakeUp, ReferencePlane } from "../form/index.js";
+import { Flatness, FormReading, LocalHighs, LocalLows, MakeUp, ReferencePlane, Straightness } from "../form/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
@@ -40,6 +40,7 @@ import {
   presentLocalLows,
   presentMakeUp,
   presentReferencePlane,
+  presentStraightness,
 } from "./present-form.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import {
@@ -98,6 +99,7 @@ const rows: readonly Row[] = [
   row<GlobalRisk<Kind>>(GlobalRisk, presentGlobalRisk),
   row(Flatness, presentFlatness),
   row(ReferencePlane, presentReferencePlane),
+  row(Straightness, presentStraightness),
   row(LocalHighs, presentLocalHighs),
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),

@@ -9,4 +9,6 @@ export type { HistogramContent, HistogramCurve, HistogramInterval } from "./hist
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { planMap } from "./plan-map.js";
 export { residualMap, residualSurface } from "./residuals.js";
+export { straightnessStrip } from "./straightness-strip.js";
+export type { StripOptions } from "./strip-plan.js";
 export { studyBars } from "./study-bars.js";

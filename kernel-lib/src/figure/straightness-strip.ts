@@ -1,0 +1,73 @@
+import type { Straightness } from "../form/straightness.js";
+import { barColour } from "./bars-plan.js";
+import { Figure, type JsonObject } from "./figure.js";
+import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import { stillStrip } from "./still/strip.js";
+import { planStrip, type StripOptions, type StripPlan, stripRoom } from "./strip-plan.js";
+
+/**
+ * A straightness as a strip: heights of the places above the mid line of the minimum zone, the zone dashed, stems for the
+ * noise of one place. Give two strips the same `limitUm` to compare them.
+ *
+ * @param found as `form.straightness` gives it
+ * @example
+ * const read = form.levelLine({ name: "guide", base: mm(100), passes: [[arcsec(0), arcsec(3), arcsec(7)]], maximumPermissibleError: arcsec(1), resolution: arcsec(1) });
+ * figure.straightnessStrip(form.straightnessOf(read)).texts.axes.join() // => "place/mm,height/µm"
+ */
+export function straightnessStrip(found: Straightness, options: StripOptions = {}): Figure {
+  const plan = planStrip(found, options);
+  return new Figure({ texts: plan.texts, alt: plan.alt, ...liveStrip(plan), still: stillStrip(plan) });
+}
+
+function liveStrip(plan: StripPlan): { data: JsonObject[]; layout: JsonObject } {
+  const room = frameRoom(plan.texts);
+  const { left, right, top, bottom } = stripRoom;
+  const axis: JsonObject = { zeroline: false, fixedrange: true, tickfont: { size: 11 } };
+  const layout: JsonObject = {
+    ...liveFrame(plan.texts, plan.height, bottom, left),
+    margin: { l: left, r: right, t: room.above + top, b: bottom + room.below, autoexpand: false },
+    xaxis: {
+      ...axis,
+      title: { text: plotlyText(plan.texts.axes[0]!), standoff: 6, font: { size: 12 } },
+      range: [...plan.range],
+      tickvals: plan.atTicks.map(({ at }) => at),
+      ticktext: plan.atTicks.map(({ text }) => text),
+      showgrid: false,
+      showline: true,
+      linecolor: softInk,
+    },
+    yaxis: {
+      ...axis,
+      title: { text: plotlyText(plan.texts.axes[1]!), standoff: 8, font: { size: 12 } },
+      range: [-plan.limit, plan.limit],
+      tickvals: plan.heightTicks.map(({ at }) => at),
+      ticktext: plan.heightTicks.map(({ text }) => text),
+      gridcolor: hairline,
+    },
+  };
+  const zone = [plan.half, -plan.half].map(
+    (y): JsonObject => ({
+      type: "scatter",
+      mode: "lines",
+      x: [...plan.range],
+      y: [y, y],
+      line: { color: softInk, width: 1, dash: "dash" },
+      hoverinfo: "skip",
+    }),
+  );
+  return { data: [...zone, profile(plan)], layout };
+}
+
+function profile({ points, stem }: StripPlan): JsonObject {
+  return {
+    type: "scatter",
+    mode: "lines+markers",
+    x: points.map(({ at }) => at),
+    y: points.map(({ height }) => height),
+    error_y: { type: "constant", value: stem, color: barColour, thickness: 1, width: 3 },
+    line: { color: barColour, width: 1.6 },
+    marker: { color: ink, size: 5 },
+    customdata: points.map(({ hover }) => plotlyText(hover)),
+    hovertemplate: "%{customdata}<extra></extra>",
+  };
+}
