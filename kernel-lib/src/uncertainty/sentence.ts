@@ -1,6 +1,7 @@
 import type { Kind, Quantity, UnitSystem } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
 import { CorrelatedGroup } from "./correlated-group.js";
+import { measuredCoverage } from "./coverage.js";
 import { contribution, type Measured } from "./measured.js";
 import { report } from "./report.js";
 
@@ -57,12 +58,20 @@ function notesOfTerms<K extends Kind>(result: Measured<K>, secondOrderSi: number
   if (result.effectiveDegreesOfFreedom < 4) {
     notes.push("with fewer than four effective degrees of freedom they may hold it less often; take more readings");
   }
+  const few = result.terms.find((term) => term.input.degreesOfFreedom < 4 && contribution(term) > 0.2 * u);
+  if (notes.length > 0 || few) notes.push(measuredText(result));
   if (Math.abs(secondOrderSi - u) > 0.05 * u) {
     notes.push(
       `the model bends within the uncertainty of its inputs: with second-order terms u is ${printNumber(secondOrderSi / u, 2)} times the first-order figure used here`,
     );
   }
   return [...notes, ...notesOfGroups(result)];
+}
+
+/** Outside the cases for which 95 % is claimed, what it comes to in the end is counted. */
+function measuredText<K extends Kind>(result: Measured<K>): string {
+  const { repeats, rate } = measuredCoverage(result, { seed: 95 });
+  return `counted over ${repeats.toLocaleString("en")} repeats of the measurement, they hold it ${(100 * rate).toFixed(1)} times in 100`;
 }
 
 /** The Welch–Satterthwaite formula is for independent inputs: correlated ones enter as one line, with one ν. */
