@@ -294,7 +294,7 @@ describe("is refused", () => {
   });
 
   it("where a bare number or a tolerance of nothing is given", () => {
-    const bare = [{ part: "1", value: 3 }] as unknown as StudyReading[];
+    const bare = JSON.parse('[{ "part": "1", "value": 3 }]') as StudyReading[];
     expect(refusal(() => gaugeStudy({ readings: bare })).message).toBe(
       "gaugeStudy: reading 1, part 1: 3 is not a length; give one such as um(3)",
     );

@@ -1,5 +1,7 @@
 import "./show.js";
 
+export { BlankSheet, blankSheet } from "./blank-sheet.js";
+export type { Paper } from "./blank-sheet-style.js";
 export { Caution, type CautionText, caution } from "./caution.js";
 export { confirmStated } from "./confirm-stated.js";
 export { Finding, finding } from "./finding.js";

@@ -79,7 +79,7 @@ function choicesTable(plan: SurveyPlan): Table {
       { heading: "readings", align: "right" },
       { heading: "time", align: "right" },
       ...(misses ? [{ heading: "chance of a miss", unit: "%", align: "right" as const }] : []),
-      { heading: "counts as high from", unit: "µm", align: "right" },
+      { heading: "high from", unit: "µm", align: "right" },
     ],
     rows: plan
       .choices()

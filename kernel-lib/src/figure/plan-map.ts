@@ -27,7 +27,7 @@ function livePlan(plan: PlanLayout): { data: JsonObject[]; layout: JsonObject } 
     hoverinfo: "skip",
   };
   return {
-    data: [path, marks(plan.places, "top center", 10), marks(plan.datums, "bottom center", 11)],
+    data: [path, marks(plan.places, "top center", 10), marks(plan.datums, "bottom right", 11)],
     layout: layoutOf(plan),
   };
 }

@@ -161,7 +161,7 @@ function percent(chance: number): string {
   return chance < 0.001 ? "in fewer than 1 of 1000 cases" : `in ${printNumber(100 * chance, 2)} of 100 cases`;
 }
 
-function notesOf({ grid, detection, smallestDefect, passes, expected }: SurveyPlan): readonly string[] {
+function notesOf({ grid, outline, detection, smallestDefect, passes, expected }: SurveyPlan): readonly string[] {
   const left = grid.leftOut.map(({ label, reason }) => `${label} (${reason})`);
   return [
     ...grid.moved,
@@ -174,6 +174,11 @@ function notesOf({ grid, detection, smallestDefect, passes, expected }: SurveyPl
     ...(detection
       ? [
           "the chance of a miss is that of a defect at random between the outermost places, and holds for one or many passes alike",
+        ]
+      : []),
+    ...(outline.obstacles.length > 0
+      ? [
+          `lift the stylus before it meets ${outline.obstacles.map(({ name }) => name).join(", ")}; the rows run on behind`,
         ]
       : []),
     "between the places nothing is seen: stone the table, blue it under a straightedge, slide over it and note the largest swing",

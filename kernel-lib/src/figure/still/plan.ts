@@ -68,7 +68,7 @@ function placesOf(plan: PlanLayout): string {
       stroke: ink,
       "stroke-width": 1.4,
     });
-    return square + label(mark, x, y + 15, { ...small, "font-weight": 600 });
+    return square + label(mark, x + 7, y + 12, { "font-size": 10, "font-weight": 600 });
   });
   return [...places, ...datums].join("");
 }
