@@ -1,4 +1,4 @@
-import { studyBars } from "../figure/index.js";
+import { studyBars, studyReadings } from "../figure/index.js";
 import { printNumber } from "../quantity/print.js";
 import type { GaugeStudy, StudySplit } from "../survey/index.js";
 import { figureBundle } from "./figure-bundle.js";
@@ -10,6 +10,7 @@ export const presentStudy = stackPresenter<GaugeStudy>((study) => [
   study.toString(),
   splitTable(study, study.chosen),
   figureBundle(studyBars(study)),
+  figureBundle(studyReadings(study)),
   anovaTable(study),
   methodsTable(study),
 ]);

@@ -12,3 +12,4 @@ export { residualMap, residualSurface } from "./residuals.js";
 export { straightnessStrip } from "./straightness-strip.js";
 export type { StripOptions } from "./strip-plan.js";
 export { studyBars } from "./study-bars.js";
+export { studyReadings } from "./study-readings.js";
