@@ -111,18 +111,49 @@ describe("drift", () => {
     expect(inside).toBeGreaterThanOrEqual(50);
   });
 
-  it("that bends is followed from return to return", () => {
-    const { text } = inventSurvey({ seed: 4, scatter: 0.6, step: 0.1 });
-    const rows = text.split("\n");
+  /** a clean sheet with a drift of its own added, by the share of the survey gone by */
+  const drifting = (seed: number, by: (share: number) => number, rounds = 5) => {
+    const rows = inventSurvey({ seed, scatter: 0.6, step: 0.1, rounds }).text.split("\n");
     const first = rows.findIndex((row) => row.startsWith("place,"));
-    const bent = rows.map((row, i) => {
-      const cells = row.split(",");
-      if (i <= first || cells.length < 5) return row;
-      const t = (i - first) / (rows.length - first);
-      return [...cells.slice(0, 3), (Number(cells[3]) + 15 * (1 - Math.exp(-6 * t))).toFixed(1), cells[4]].join(",");
-    });
-    const drift = parseSurvey(bent.join("\n")).surface().drift;
+    return rows
+      .map((row, i) => {
+        const cells = row.split(",");
+        if (i <= first || cells.length < 5) return row;
+        const share = (i - first) / (rows.length - first);
+        return [...cells.slice(0, 3), (Number(cells[3]) + by(share)).toFixed(1), cells[4]].join(",");
+      })
+      .join("\n");
+  };
+
+  it("that settles is taken out as a curve, its time constant told, to within the doubt that is claimed", () => {
+    let inside = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const settling = (share: number) => 15 * (1 - Math.exp(-6 * share));
+      const map = parseSurvey(drifting(seed, settling, 7)).surface();
+      const still = parseSurvey(drifting(seed, () => 0, 7)).surface();
+      if (seed === 4) expect(map.drift?.model).toBe("settling");
+      if (seed === 4)
+        expect(map.drift?.statement).toMatch(
+          /^the datum returns settle \(1\d\.\d µm in all, time constant (2[4-9]|3\d) readings\)/,
+        );
+      const error = map.places.map((p, i) => p.zUm - still.places[i]!.zUm);
+      const u = Math.hypot(...map.drift!.modesUm.map((mode) => mode.at(-1)! - mode[0]!));
+      if (Math.abs(error.at(-1)! - error[0]!) <= 2 * u) inside++;
+    }
+    // about 38 of 40 for 95 %; 99.9 % band of the binomial law
+    expect(inside).toBeGreaterThanOrEqual(32);
+  });
+
+  it("that goes up and down is followed from return to return", () => {
+    const drift = parseSurvey(drifting(4, (share) => 12 * Math.sin(6 * share), 7)).surface().drift;
     expect(drift?.model).toBe("between returns");
     expect(drift?.modesUm.length).toBeGreaterThan(4);
+  });
+
+  it("between two curves that fit alike leaves their spread in the doubt, and says so", () => {
+    const drift = parseSurvey(drifting(6, (share) => 12 * (1 - Math.exp(-2 * share)))).surface().drift;
+    expect(drift?.statement).toMatch(
+      /; evidence: .+ \d+ %, .+ \d+ %, and the spread between them is in the doubt of the heights$/,
+    );
   });
 });

@@ -1,4 +1,5 @@
-import { type DriftFit, fitDrift } from "./drift.js";
+import { type DriftFit, fitDrift, wanderOf } from "./drift.js";
+import { type DriftCurve, driftCurves } from "./drift-curves.js";
 import { numbersFor } from "./fill.js";
 import type { HeightTable } from "./height-table.js";
 import type { SurfaceDrift } from "./surface.js";
@@ -14,20 +15,32 @@ export interface DriftCorrection {
   readonly fit: DriftFit | undefined;
 }
 
-/** Judges the datum returns and works out what to take off: nothing, a straight line, or a line from return to return. */
+/** Judges the datum returns and works out what to take off: nothing, a straight line, a curve that settles, or lines from
+ * return to return. Tests at fixed rates say whether there is drift, and whether it bends; the evidence says which curve. */
 export function correctDrift(table: HeightTable, oneZero: boolean): DriftCorrection {
   const fit = fitDrift(table, oneZero);
   const when = table.when;
   if (!fit || !when) return untested(table);
-  const { model, shift } = chosen(fit);
-  const perReading = numbersFor(when, shift);
+  const curves = driftCurves(fit);
+  const curve = chosen(fit, curves);
+  const perReading = numbersFor(when, curve.shift);
   const said = `${um(fit.total)} µm over the survey by a straight line, standard uncertainty ${um(fit.totalUncertainty)} µm`;
+  const end = um(curve.shift(fit.to));
   const done = {
     "none seen": `the datum returns show no drift (${said}); nothing was taken out`,
     "straight line": `the datum returns drift (${said}); the line was taken out`,
+    settling: `the datum returns settle (${end} µm in all, time constant ${lasting(curve.timeConstant ?? 0, table)}); that curve was taken out`,
     "between returns": `the datum returns drift unevenly (${said}); straight lines from return to return were taken out`,
-  }[model];
-  return { perReading, drift: { model, statement: done, modesUm: modes(table, when, fit, model) }, fit };
+  }[curve.model];
+  const others = curves.filter((other) => other !== curve && other.share > 0.01);
+  const statement = others.length > 0 ? `${done}${likelihoods(curve, others)}` : done;
+  const drift: SurfaceDrift = { model: curve.model, statement, modesUm: modes(table, when, fit, curve, others) };
+  return { perReading, drift, fit };
+}
+
+function likelihoods(curve: DriftCurve, others: readonly DriftCurve[]): string {
+  const percent = ({ model, share }: DriftCurve) => `${model} ${Math.round(100 * share)} %`;
+  return `; evidence: ${[curve, ...others].map(percent).join(", ")}, and the spread between them is in the doubt of the heights`;
 }
 
 function untested(table: HeightTable): DriftCorrection {
@@ -45,29 +58,36 @@ function untested(table: HeightTable): DriftCorrection {
   return { perReading: new Float64Array(table.z.length), drift, fit: undefined };
 }
 
-type Model = "none seen" | "straight line" | "between returns";
-
-function chosen(fit: DriftFit): { model: Model; shift: (t: number) => number } {
-  const { rounds } = fit;
-  if (fit.bendChance < driftRates.bend && rounds) {
-    return { model: "between returns", shift: (t) => interpolate(rounds.when, rounds.shift, t) };
-  }
-  if (fit.lineChance < driftRates.line) return { model: "straight line", shift: (t) => fit.slope * (t - fit.from) };
-  return { model: "none seen", shift: () => 0 };
+function chosen(fit: DriftFit, curves: readonly DriftCurve[]): DriftCurve {
+  const among = (...models: DriftCurve["model"][]) =>
+    curves.filter(({ model }) => models.includes(model)).reduce((best, one) => (one.share > best.share ? one : best));
+  if (fit.bendChance < driftRates.bend && curves.length > 2) return among("settling", "between returns");
+  if (fit.lineChance < driftRates.line) return among("straight line");
+  return among("none seen");
 }
 
-/** Shared doubt of the heights, one mode an independent cause: the slope or each round, then the swelling between
- * returns as the first four terms of a Brownian bridge. */
-function modes(table: HeightTable, when: Float64Array, fit: DriftFit, model: Model): readonly (readonly number[])[] {
+/** Shared doubt of the heights, one mode an independent cause: the parameters of the curve, how far each other curve that
+ * the evidence allows stands from it, then the swelling between returns as the first four terms of a Brownian bridge. */
+function modes(
+  table: HeightTable,
+  when: Float64Array,
+  fit: DriftFit,
+  curve: DriftCurve,
+  others: readonly DriftCurve[],
+): readonly (readonly number[])[] {
   const { rounds } = fit;
-  const fitted =
-    model === "between returns" && rounds
-      ? roundModes(rounds).map((mode) => perPlace(table, when, (t) => interpolate(rounds.when, mode, t)))
-      : [perPlace(table, when, (t) => fit.slopeUncertainty * (t - (fit.from + fit.to) / 2))];
-  if (!rounds || !(fit.wander > 0)) return fitted;
+  const spread = others.map(
+    ({ share, shift }) =>
+      (t: number) =>
+        Math.sqrt(share) * (shift(t) - curve.shift(t)),
+  );
+  const fitted = [...curve.doubts, ...spread].map((doubt) => perPlace(table, when, doubt));
+  const smooth = curve.model === "settling" ? curve.shift : (t: number) => fit.slope * t;
+  const wander = rounds ? wanderOf(rounds, smooth) : 0;
+  if (!rounds || !(wander > 0)) return fitted;
   const bridges = rounds.when.slice(1).flatMap((end, k) => {
     const start = rounds.when[k]!;
-    const size = Math.sqrt(2 * fit.wander * (end - start)) / Math.PI;
+    const size = Math.sqrt(2 * wander * (end - start)) / Math.PI;
     return [1, 2, 3, 4].map((m) =>
       perPlace(table, when, (t) =>
         t > start && t < end ? (size / m) * Math.sin((m * Math.PI * (t - start)) / (end - start)) : 0,
@@ -75,22 +95,6 @@ function modes(table: HeightTable, when: Float64Array, fit: DriftFit, model: Mod
     );
   });
   return [...fitted, ...bridges];
-}
-
-/** the covariance of the rounds, cut into independent columns (Cholesky); the first round is exactly zero */
-function roundModes({ shift, fit }: NonNullable<DriftFit["rounds"]>): number[][] {
-  const size = shift.length - 1;
-  const labels = fit.coefficients.length - size;
-  const factor: number[][] = [];
-  for (let i = 0; i < size; i++) {
-    factor.push(new Array<number>(size).fill(0));
-    for (let j = 0; j <= i; j++) {
-      let rest = fit.covarianceFactor[labels + i]![labels + j]!;
-      for (let k = 0; k < j; k++) rest -= factor[i]![k]! * factor[j]![k]!;
-      factor[i]![j] = i === j ? Math.sqrt(Math.max(rest, 0)) : rest / factor[j]![j]!;
-    }
-  }
-  return factor.map((_, j) => [0, ...factor.map((row) => row[j]!)]);
 }
 
 /** mean over the readings of each place */
@@ -104,12 +108,8 @@ function perPlace(table: HeightTable, when: Float64Array, value: (t: number) => 
   return sum.map((s, i) => s / count[i]!);
 }
 
-function interpolate(at: readonly number[], values: readonly number[], t: number): number {
-  const after = at.findIndex((knot) => knot >= t);
-  if (after < 0) return values.at(-1)!;
-  if (after === 0) return values[0]!;
-  const share = (t - at[after - 1]!) / (at[after]! - at[after - 1]!);
-  return values[after - 1]! + share * (values[after]! - values[after - 1]!);
+function lasting(time: number, { whenUnit }: HeightTable): string {
+  return `${Number(time.toPrecision(2))} ${whenUnit}`;
 }
 
 function um(value: number): string {

@@ -1,23 +1,18 @@
 import { fCdf, tCdf } from "../numerics/distributions.js";
 import { type LeastSquares, leastSquares } from "../numerics/least-squares.js";
+import { datumVisits, scatterOfVisits, type Visit } from "./datum-visits.js";
 import type { HeightTable } from "./height-table.js";
-import { meanUncertainty, passScatter, type RepeatScatter, visitScatter } from "./repeatability.js";
-
-/** One visit to a datum: the readings taken there one after the other. */
-export interface Visit {
-  readonly label: string;
-  readonly pass: number;
-  readonly when: number;
-  readonly z: readonly number[];
-  readonly mean: number;
-  readonly standardUncertainty: number;
-  /** visits one after the other, with no place of the map between, are one round */
-  readonly round: number;
-}
+import { passScatter, type RepeatScatter } from "./repeatability.js";
 
 /** What the datum returns say of drift. Heights in µm, times in the unit of the sheet. */
 export interface DriftFit {
   readonly visits: readonly Visit[];
+  /** visits of one group share one unknown height: a datum, or a datum in one pass where each pass has its own zero */
+  readonly groups: readonly string[];
+  readonly groupOf: (visit: Visit) => string;
+  /** χ² of the visits about no drift, and about the line */
+  readonly misfitFlat: number;
+  readonly misfitLine: number;
   readonly slope: number;
   readonly slopeUncertainty: number;
   readonly degreesOfFreedom: number;
@@ -36,13 +31,11 @@ export interface DriftFit {
   readonly rounds:
     | { readonly when: readonly number[]; readonly shift: readonly number[]; readonly fit: LeastSquares }
     | undefined;
-  /** growth of the doubt between returns, µm² per unit of time (Brownian bridge), from the misclosures */
-  readonly wander: number;
 }
 
 /** Fits the datum returns; undefined where there are none, where their order is unknown, or where none was repeated. */
 export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undefined {
-  const passes = passScatter(table);
+  const passes = scatterWithoutDrift(table, oneZero);
   const visits = datumVisits(table, passes);
   const when = table.when;
   if (!when || visits.length === 0) return undefined;
@@ -51,13 +44,17 @@ export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undef
   if (dof < 1) return undefined;
   const scatter = scatterOfVisits(passes, visits);
   const nu = scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY;
-  const { slope, information, misfit } = weightedLine(visits, oneZero);
+  const { slope, information, misfit } = weightedLine(visits, (visit) => groupOf(visit, oneZero));
   if (!(information > 0)) return undefined;
   const slopeUncertainty = 1 / Math.sqrt(information);
   const { from, to } = spanOf(when, visits);
   const rounds = oneZero ? fitRounds(visits) : undefined;
   return {
     visits,
+    groups,
+    groupOf: (visit) => groupOf(visit, oneZero),
+    misfitFlat: misfit + slope * slope * information,
+    misfitLine: misfit,
     slope,
     slopeUncertainty,
     degreesOfFreedom: nu,
@@ -69,88 +66,42 @@ export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undef
     bendChance: dof < 2 ? 1 : 1 - fCdf(misfit / (dof - 1), dof - 1, Math.min(nu, 1e6)),
     misclosure: largestMisclosure(visits, oneZero),
     rounds,
-    wander: rounds ? wanderOf(rounds, slope) : 0,
   };
 }
 
-/** Readings at one datum, one after the other; a reading of a place, or of another datum, ends the visit. */
-export function datumVisits(table: HeightTable, passes: RepeatScatter | undefined): readonly Visit[] {
-  const { label, pass, z, when } = table.datum;
-  if (!when || !table.when || z.length === 0) return [];
-  const places = table.when.slice().sort();
-  const visits: { label: string; pass: number; times: number[]; z: number[]; round: number }[] = [];
-  let passed = 0;
-  let round = 0;
-  for (let i = 0; i < z.length; i++) {
-    const before = countUpTo(places, when[i]!, passed);
-    if (before > passed && visits.length > 0) round++;
-    const last = visits.at(-1);
-    if (last && last.round === round && last.label === label[i] && last.pass === pass[i]) {
-      last.times.push(when[i]!);
-      last.z.push(z[i]!);
-    } else visits.push({ label: label[i]!, pass: pass[i]!, times: [when[i]!], z: [z[i]!], round });
-    passed = before;
-  }
-  return withUncertainty(table.step, passes, visits);
+/** Scatter of the passes; where drift itself makes up much of it, that of the readings brought from round to round. */
+function scatterWithoutDrift(table: HeightTable, oneZero: boolean): RepeatScatter | undefined {
+  const passes = passScatter(table);
+  const rounds = oneZero ? fitRounds(datumVisits(table, passes)) : undefined;
+  const { when } = table;
+  if (!passes || !rounds || !when) return passes;
+  const level = passScatter({
+    ...table,
+    z: table.z.map((z, i) => z - interpolate(rounds.when, rounds.shift, when[i]!)),
+  });
+  // a quarter less is more than the rounds can take out of clean readings by chance
+  return level && level.standardDeviation < 0.75 * passes.standardDeviation ? level : passes;
 }
 
-function withUncertainty(
-  step: number,
-  passes: RepeatScatter | undefined,
-  visits: readonly { label: string; pass: number; times: number[]; z: number[]; round: number }[],
-): Visit[] {
-  const within = visitScatter(visits);
-  const scatter = scatterOfVisits(passes, visits);
-  const between = extraBetween(passes, within);
-  return visits.map(({ times, ...visit }) => ({
-    ...visit,
-    when: mean(times),
-    mean: mean(visit.z),
-    standardUncertainty: Math.hypot(between, meanUncertainty(scatter, visit.z.length, step).standardUncertaintyUm),
-  }));
-}
-
-/** scatter of a reading at a datum: pooled from passes and repeats, or the repeats alone where coming back adds more */
-function scatterOfVisits(
-  passes: RepeatScatter | undefined,
-  visits: readonly { readonly z: readonly number[] }[],
-): RepeatScatter | undefined {
-  const within = visitScatter(visits);
-  if (!within || !passes) return within ?? passes;
-  if (extraBetween(passes, within) > 0) return within;
-  const degreesOfFreedom = within.degreesOfFreedom + passes.degreesOfFreedom;
-  const sum =
-    within.standardDeviation ** 2 * within.degreesOfFreedom + passes.standardDeviation ** 2 * passes.degreesOfFreedom;
-  return {
-    standardDeviation: Math.sqrt(sum / degreesOfFreedom),
-    degreesOfFreedom,
-    source: "passes and repeats at the datum",
-  };
-}
-
-/** what coming back to a place adds to repeats without moving away, where an F test at 1 % sees it */
-function extraBetween(passes: RepeatScatter | undefined, within: RepeatScatter | undefined): number {
-  if (!passes || !within) return 0;
-  const extra = passes.standardDeviation ** 2 - within.standardDeviation ** 2;
-  if (!(extra > 0)) return 0;
-  if (within.standardDeviation === 0) return Math.sqrt(extra);
-  const f = (passes.standardDeviation / within.standardDeviation) ** 2;
-  return 1 - fCdf(f, passes.degreesOfFreedom, within.degreesOfFreedom) < 0.01 ? Math.sqrt(extra) : 0;
-}
-
-function weightedLine(visits: readonly Visit[], oneZero: boolean) {
+/** line through the visits, each group with a height of its own, against time or what time is turned into */
+export function weightedLine(
+  visits: readonly Visit[],
+  group: (visit: Visit) => string,
+  turned: (when: number) => number = (when) => when,
+) {
   let information = 0;
   let moment = 0;
   let square = 0;
-  for (const group of new Set(visits.map((v) => groupOf(v, oneZero)))) {
-    const members = visits.filter((v) => groupOf(v, oneZero) === group);
+  const times = new Map(visits.map((v) => [v, turned(v.when)]));
+  for (const one of new Set(visits.map(group))) {
+    const members = visits.filter((v) => group(v) === one);
     const weights = members.map((v) => v.standardUncertainty ** -2);
     const total = weights.reduce((a, b) => a + b, 0);
-    const t0 = members.reduce((sum, v, i) => sum + v.when * weights[i]!, 0) / total;
+    const t0 = members.reduce((sum, v, i) => sum + times.get(v)! * weights[i]!, 0) / total;
     const z0 = members.reduce((sum, v, i) => sum + v.mean * weights[i]!, 0) / total;
     members.forEach((v, i) => {
-      information += weights[i]! * (v.when - t0) ** 2;
-      moment += weights[i]! * (v.when - t0) * (v.mean - z0);
+      information += weights[i]! * (times.get(v)! - t0) ** 2;
+      moment += weights[i]! * (times.get(v)! - t0) * (v.mean - z0);
       square += weights[i]! * (v.mean - z0) ** 2;
     });
   }
@@ -188,14 +139,15 @@ function isTied(visits: readonly Visit[], numbers: readonly number[]): boolean {
   return reached.size === numbers.length;
 }
 
-/** variance of the steps between rounds beyond a straight line and beyond their own uncertainty, per unit of time */
-function wanderOf({ when, shift, fit }: NonNullable<DriftFit["rounds"]>, slope: number): number {
+/** Growth of the doubt between returns, µm² per unit of time (Brownian bridge): variance of the steps between rounds beyond
+ * a smooth curve and beyond their own uncertainty. */
+export function wanderOf({ when, shift, fit }: NonNullable<DriftFit["rounds"]>, curve: (t: number) => number): number {
   const labels = fit.coefficients.length - (shift.length - 1);
   const covariance = (i: number, j: number) =>
     i < 1 || j < 1 ? 0 : fit.covarianceFactor[labels + i - 1]![labels + j - 1]!;
   let excess = 0;
   for (let k = 1; k < shift.length; k++) {
-    const step = shift[k]! - shift[k - 1]! - slope * (when[k]! - when[k - 1]!);
+    const step = shift[k]! - shift[k - 1]! - (curve(when[k]!) - curve(when[k - 1]!));
     excess += step ** 2 - (covariance(k, k) - 2 * covariance(k, k - 1) + covariance(k - 1, k - 1));
   }
   return Math.max(0, excess / (when.at(-1)! - when[0]!));
@@ -221,12 +173,15 @@ function groupOf(visit: Visit, oneZero: boolean): string {
   return oneZero ? visit.label : `${visit.label} in pass ${visit.pass}`;
 }
 
-function countUpTo(sorted: Float64Array, limit: number, start: number): number {
-  let count = start;
-  while (count < sorted.length && sorted[count]! <= limit) count++;
-  return count;
-}
-
 function mean(values: readonly number[]): number {
   return values.reduce((a, b) => a + b, 0) / values.length;
+}
+
+/** straight from knot to knot, level beyond the ends */
+export function interpolate(at: readonly number[], values: readonly number[], t: number): number {
+  const after = at.findIndex((knot) => knot >= t);
+  if (after < 0) return values.at(-1)!;
+  if (after === 0) return values[0]!;
+  const share = (t - at[after - 1]!) / (at[after]! - at[after - 1]!);
+  return values[after - 1]! + share * (values[after]! - values[after - 1]!);
 }

@@ -1,6 +1,7 @@
 import { display, type MimeBundle } from "../quantity/index.js";
 import { correctDrift } from "./drift-correction.js";
 import type { Checked, Finding, Severity } from "./finding.js";
+import { checkApproach, checkClock, checkReturns } from "./health-course.js";
 import { checkPasses, checkPlaces, checkShifts, passRate } from "./health-readings.js";
 import { checkBlanks, checkGauge, checkProtocol, checkSpots, checkTravel, checkUnits } from "./health-sheet.js";
 import { checkDrift, checkRepeats } from "./health-spread.js";
@@ -43,6 +44,9 @@ export class Health {
       checkPlaces,
       checkShifts,
       checkDrift,
+      checkClock,
+      checkReturns,
+      checkApproach,
       checkRepeats,
       checkBlanks,
       checkProtocol,

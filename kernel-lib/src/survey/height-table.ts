@@ -1,4 +1,4 @@
-import { orderAt, rowsWhere, type SheetColumns } from "./columns.js";
+import { orderAt, rowsWhere } from "./columns.js";
 import { numbersFor, wholeFor } from "./fill.js";
 import { heightFactor, stepOf } from "./gauge.js";
 import { isDatum, micrometres, type Sheet } from "./sheet.js";
@@ -14,6 +14,8 @@ export interface HeightTable {
   readonly pass: Int32Array;
   readonly z: Float64Array;
   readonly when: Float64Array | undefined;
+  /** what `when` counts: s, min, h by the clock, or readings in their order */
+  readonly whenUnit: string;
   readonly passes: readonly number[];
   /** datum returns, in the order of reading; `place` counts in `datumLabels` */
   readonly datum: {
@@ -36,8 +38,8 @@ export function heightTable(sheet: Sheet): HeightTable {
   const isKept = (i: number) => !Number.isNaN(columns.z[i]) && !isAside(i);
   const readings = rowsWhere(columns, (i) => isKept(i) && !datum[columns.place[i]!]);
   const datums = rowsWhere(columns, (i) => isKept(i) && datum[columns.place[i]!]!);
-  const when = timeOf(columns, rowsWhere(columns, isKept));
-  if (when) datums.sort((a, b) => when(a) - when(b));
+  const when = timeOf(sheet, rowsWhere(columns, isKept));
+  if (when) datums.sort((a, b) => when.of(a) - when.of(b));
   const places = distinct(columns.labels.length, readings, columns.place);
   const renumbered = new Int32Array(columns.labels.length);
   places.forEach(({ place }, i) => {
@@ -54,13 +56,14 @@ export function heightTable(sheet: Sheet): HeightTable {
     place: wholeFor(readings, (i) => renumbered[columns.place[i]!]!),
     pass,
     z: heights(readings),
-    when: when && numbersFor(readings, when),
+    when: when && numbersFor(readings, when.of),
+    whenUnit: when?.unit ?? "readings",
     passes: passesOf(pass),
     datum: {
       label: Array.from(datums, (i) => columns.labels[columns.place[i]!]!),
       pass: wholeFor(datums, (i) => columns.pass[i]!),
       z: heights(datums),
-      when: when && numbersFor(datums, when),
+      when: when && numbersFor(datums, when.of),
     },
     step: stepOf(gauge).in("um") * Math.abs(heightFactor(gauge)),
   };
@@ -109,14 +112,20 @@ function distinct(count: number, rows: Int32Array, place: ArrayLike<number>) {
   return found.map((one) => ({ place: one, row: last[one]! }));
 }
 
+interface When {
+  readonly of: (row: number) => number;
+  readonly unit: string;
+}
+
 /** the clock where every reading has it and it never runs back, else the order, else nothing */
-function timeOf(columns: SheetColumns, rows: Int32Array): ((row: number) => number) | undefined {
-  const order = (i: number) => orderAt(columns, i);
-  const ordered = columns.order !== undefined && rows.every((i) => order(i) !== undefined);
+function timeOf({ columns, units }: Sheet, rows: Int32Array): When | undefined {
   const { time } = columns;
+  const ordered = columns.order !== undefined && rows.every((i) => orderAt(columns, i) !== undefined);
+  const order = (i: number) => orderAt(columns, i)!;
   if (time && rows.every((i) => !Number.isNaN(time[i]))) {
-    const inOrder = ordered ? rows.slice().sort((a, b) => order(a)! - order(b)!) : rows;
-    if (inOrder.every((i, k) => k === 0 || time[i]! >= time[inOrder[k - 1]!]!)) return (i) => time[i]!;
+    const inOrder = ordered ? rows.slice().sort((a, b) => order(a) - order(b)) : rows;
+    const runsBack = inOrder.some((i, k) => k > 0 && time[i]! < time[inOrder[k - 1]!]!);
+    if (!runsBack) return { of: (i) => time[i]!, unit: units.time === "clock" ? "s" : units.time };
   }
-  return ordered ? (i) => order(i)! : undefined;
+  return ordered ? { of: order, unit: "readings" } : undefined;
 }

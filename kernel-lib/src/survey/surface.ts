@@ -35,7 +35,7 @@ export interface SurfacePlace {
 
 /** What the datum returns did to the heights, and the doubt it leaves in all of them together. */
 export interface SurfaceDrift {
-  readonly model: "not tested" | "none seen" | "straight line" | "between returns";
+  readonly model: "not tested" | "none seen" | "straight line" | "settling" | "between returns";
   /** one sentence: what was seen and what was done */
   readonly statement: string;
   /** Doubt that the heights share: each mode holds one value per place, in µm, for one standard uncertainty of an

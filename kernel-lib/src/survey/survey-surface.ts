@@ -1,4 +1,4 @@
-import { datumVisits } from "./drift.js";
+import { datumVisits } from "./datum-visits.js";
 import { correctDrift } from "./drift-correction.js";
 import { wholeFor } from "./fill.js";
 import { heightFactor } from "./gauge.js";
