@@ -1,8 +1,9 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
+import { printTwoDigits } from "../quantity/print.js";
 import type { Measured } from "../uncertainty/index.js";
-import { checkTolerance, type Tolerance, toleranceText, twoDigits } from "./tolerance.js";
+import { checkTolerance, type Tolerance, toleranceText } from "./tolerance.js";
 
 /** Which measured values are accepted: those within the limits, within them less a guard, or not proven beyond them. */
 export type AcceptanceRule = "simple acceptance" | "guarded acceptance" | "guarded rejection";
@@ -42,7 +43,7 @@ export class Acceptance<K extends Kind> {
   sentence(system?: UnitSystem): string {
     const { measured, tolerance, rule } = this;
     const guard = this.guard as Quantity<Kind>;
-    const guardText = guard.si > 0 ? `, guard ${twoDigits(guard, system)}` : "";
+    const guardText = guard.si > 0 ? `, guard ${printTwoDigits(guard, system)}` : "";
     return `${this.isAccepted ? "accepted" : "not accepted"}: ${measured.text(system)} against ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}); ${meaning[rule]}${guardText}`;
   }
 

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalCdf } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
+import { printTwoDigits } from "../quantity/print.js";
 import { type AcceptanceRule, acceptanceLimits } from "./acceptance.js";
 import { riskText } from "./risk-text.js";
 import { checkLimits, type Tolerance, toleranceText } from "./tolerance.js";
@@ -31,7 +32,7 @@ export class GlobalRisk<K extends Kind> {
   sentence(system?: UnitSystem): string {
     const { tolerance, rule, truth } = this;
     const u = this.standardUncertainty as Quantity<Kind>;
-    return `of all pieces ${riskText(this.consumersRisk)} are accepted though out of tolerance (global consumer's risk), ${riskText(this.producersRisk)} are not accepted though within it (global producer's risk); ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}), ${rule}, measured with u = ${u.text(system)}; ${trueValueText(truth, system)}`;
+    return `of all pieces ${riskText(this.consumersRisk)} are accepted though out of tolerance (global consumer's risk), ${riskText(this.producersRisk)} are not accepted though within it (global producer's risk); ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}), ${rule}, measured with u = ${printTwoDigits(u, system)}; ${trueValueText(truth, system)}`;
   }
 
   toString(): string {

@@ -1,7 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile, simultaneousFactor } from "../numerics/index.js";
 import { type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
-import { twoDigits } from "./tolerance.js";
+import { printTwoDigits } from "../quantity/print.js";
 
 /** What change between two surveys can be told from nothing. */
 export class SmallestChange<K extends Kind> {
@@ -28,7 +28,7 @@ export class SmallestChange<K extends Kind> {
 
   /** What can be told at one place, and anywhere. */
   sentence(system?: UnitSystem): string {
-    const two = (q: Quantity<K>) => twoDigits(q as Quantity<Kind>, system);
+    const two = (q: Quantity<K>) => printTwoDigits(q as Quantity<Kind>, system);
     const everywhere =
       this.places > 1
         ? `; anywhere among ${this.places} places ${two(this.anywhere)} (${this.simultaneousFactor.toFixed(2)} u, 5 false alarms in 100 whole surveys)`

@@ -1,8 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
-import { printNumber, unitFor, withUnit } from "../quantity/print.js";
 import type { Measured } from "../uncertainty/index.js";
-import { sizeOf } from "../uncertainty/report.js";
 
 /** What is allowed: an upper limit, a lower one, or both. */
 export interface Tolerance<K extends Kind> {
@@ -16,11 +14,6 @@ export interface Tolerance<K extends Kind> {
 export function toleranceText<K extends Kind>({ upper, lower }: Tolerance<K>, system?: UnitSystem): string {
   if (upper && lower) return `between ${lower.text(system)} and ${upper.text(system)}`;
   return upper ? `at most ${upper.text(system)}` : `at least ${lower?.text(system)}`;
-}
-
-/** A quantity to two significant digits, as guards and smallest changes are printed. */
-export function twoDigits({ kind, si }: Pick<Quantity<Kind>, "kind" | "si">, system: UnitSystem = "metric"): string {
-  return withUnit(printNumber(si / sizeOf(unitFor(kind, si, system)), 2), unitFor(kind, si, system));
 }
 
 /** @throws MeasurementError `tolerance` */

@@ -1,8 +1,9 @@
 import { normalQuantile, tQuantile } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
+import { printTwoDigits } from "../quantity/print.js";
 import type { Measured } from "../uncertainty/index.js";
 import { conformanceProbability } from "./conformance-probability.js";
-import { checkTolerance, type Tolerance, toleranceText, twoDigits } from "./tolerance.js";
+import { checkTolerance, type Tolerance, toleranceText } from "./tolerance.js";
 
 export type Decision = "conforms" | "does not conform" | "not decided";
 
@@ -45,7 +46,7 @@ export class Verdict<K extends Kind> {
   rule(system?: UnitSystem): string {
     const percent = Math.round(this.level * 1000) / 10;
     const usual = this.level === 0.95 ? "ISO 14253-1:2017, its default of 95 %" : `ISO 14253-1:2017 at ${percent} %`;
-    return `guard ${twoDigits(this.guard as Quantity<Kind>, system)} = ${this.guardFactor.toFixed(4)} u on either side of the limit (${usual})${this.remark()}`;
+    return `guard ${printTwoDigits(this.guard as Quantity<Kind>, system)} = ${this.guardFactor.toFixed(4)} u on either side of the limit (${usual})${this.remark()}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -1,5 +1,6 @@
 import type { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import type { Kind } from "../quantity/kinds.js";
+import { printDecimals, printTwoDigits } from "../quantity/print.js";
 import type { Quantity } from "../quantity/quantity.js";
 import type { Budgets, CorrelatedGroup, Input, Measured, PooledSpread } from "../uncertainty/index.js";
 import { shown, unitSystem } from "./preference.js";
@@ -25,7 +26,7 @@ export const presentBudgets = stackPresenter<Budgets<{ readonly [name: string]: 
     columns: [{ heading: "result", align: "left" }, { heading: "value ± U" }, { heading: "u" }],
     rows: budgets.names.map((name) => {
       const budget = budgets.of[name]!;
-      return [budget.measurand, shown(budget), shown(budget.standardUncertainty)];
+      return [budget.measurand, shown(budget), printTwoDigits(budget.standardUncertainty, unitSystem())];
     }),
     notes: ["U at 95 %, k from Student's t with the effective degrees of freedom (JCGM 100)"],
   }),
@@ -40,5 +41,5 @@ export const presentBudgets = stackPresenter<Budgets<{ readonly [name: string]: 
 ]);
 
 function coefficient(r: number): string {
-  return Number.isNaN(r) ? "–" : r.toFixed(3).replace("-", "−");
+  return Number.isNaN(r) ? "–" : printDecimals(r, 3);
 }

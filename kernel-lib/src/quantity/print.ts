@@ -97,6 +97,12 @@ export function printToUncertainty(kind: Kind, si: number, uncertaintySi: number
   return withUnit(printRounded(inUnit(found, si), decimalsFor(uncertaintySi / sizeOf(found))), found);
 }
 
+/** Text of a width or an uncertainty, to two significant digits. */
+export function printTwoDigits({ kind, si }: { readonly kind: Kind; readonly si: number }, unit?: string): string {
+  const found = unitFor(kind, si, unit);
+  return withUnit(printNumber(si / sizeOf(found), 2), found);
+}
+
 /** A printed number and its unit. */
 export function withUnit(text: string, unit: Unit): string {
   if (unit.symbol === "") return text;

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Kind, Quantity } from "../quantity/index.js";
+import { printDecimals } from "../quantity/print.js";
 import { type Budget, budgetOfOutput } from "./budget.js";
 import { Evaluation } from "./evaluation.js";
 import type { Arguments, Given, KindOf } from "./given.js";
@@ -58,7 +59,7 @@ export class Budgets<O extends Outputs> {
 
   private pairText(a: keyof O & string, b: keyof O & string): string {
     const r = this.correlation(a, b);
-    const printed = Number.isNaN(r) ? "none (one has no uncertainty)" : r.toFixed(3).replace("-", "−");
+    const printed = Number.isNaN(r) ? "none (one has no uncertainty)" : printDecimals(r, 3);
     return `r(${a}, ${b}) = ${printed}`;
   }
 }
@@ -72,10 +73,10 @@ export class Budgets<O extends Outputs> {
  * @example
  * const ends = {
  *   left: input.normal({ label: "left", estimate: um(4), standardUncertainty: um(1) }),
- *   right: input.normal({ label: "right", estimate: um(10), standardUncertainty: um(1) }),
+ *   right: input.normal({ label: "right", estimate: um(10), standardUncertainty: um(2) }),
  * };
  * const line = budgets({ inputs: ends, model: ({ left, right }) => ({ rise: right.minus(left), sum: left.plus(right) }) });
- * line.correlation("rise", "sum").toFixed(3) // => "0.000"
+ * line.correlation("rise", "sum").toFixed(3) // => "0.600"
  */
 export function budgets<I extends { readonly [name: string]: Given }, O extends Outputs>(
   spec: BudgetsSpec<I, O>,
