@@ -68,14 +68,7 @@ export function blankSheet(plan: SurveyPlan, options: { readonly paper?: Paper }
 }
 
 function firstPage(plan: SurveyPlan): Html {
-  const fields = [
-    "workshop",
-    "machine",
-    "date",
-    "measured by",
-    "gauge, if another",
-    "largest swing seen while sliding, and where",
-  ];
+  const fields = ["workshop", "machine", "date", "measured by", "gauge, if another", "started at"];
   return html`<h1>${plan.title}</h1>
 ${cautions.toHtml()}
 <div class="fields">${fields.map((name) => html`<div class="field">${name}:</div>`)}</div>
