@@ -2,7 +2,7 @@ import { flatness } from "../../kernel-lib/src/form/index.js";
 import { leastSquaresPlane, minimumZonePlane } from "../../kernel-lib/src/numerics/index.js";
 import type { Kind, Quantity } from "../../kernel-lib/src/quantity/index.js";
 import type { Measured } from "../../kernel-lib/src/uncertainty/index.js";
-import { forms, grid, planted } from "./planted.js";
+import { ding, forms, grid, planted, slightForms } from "./planted.js";
 
 /** how often the intervals of the figures hold the planted truth */
 export interface Coverage {
@@ -15,7 +15,7 @@ export interface Coverage {
 
 /** Surveys of one form under seeds first … first + count − 1. */
 export function coverageOf(name: string, count: number, first: number, noiseUm: number, withZone: boolean): Coverage {
-  const form = forms[name]!;
+  const form = { ...forms, ...slightForms, ding }[name]!;
   const hits = { overall: 0, tiltX: 0, tiltY: 0, zone: 0 };
   const x = grid.map((p) => p.xMm);
   const y = grid.map((p) => p.yMm);

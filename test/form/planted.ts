@@ -26,6 +26,15 @@ export const forms: Readonly<Record<string, Form>> = {
   waves: (x, y) => 6 * Math.sin(x / 60) + 4 * Math.cos(y / 50),
 };
 
+/** forms so small against the noise that the correction may take too much or too little */
+export const slightForms: Readonly<Record<string, Form>> = {
+  "slight bow": (x) => 3 * (1 - ((x - 225) / 225) ** 2),
+  "half a noise of bow": (x) => 1.5 * (1 - ((x - 225) / 225) ** 2),
+};
+
+/** one place that stands off by about what can be told from noise */
+export const ding: Form = (x, y) => (x === 200 && y === 160 ? 8 : 0);
+
 export interface Planted {
   readonly form: Form;
   /** standard deviation of one reading, µm */

@@ -21,7 +21,7 @@ export interface StripPlan {
   readonly height: number;
 }
 
-export const stripRoom = { left: 66, right: 24, top: 10, bottom: 46, plot: 200 };
+export const stripRoom = { left: 66, right: 24, top: 16, bottom: 46, plot: 200 };
 
 export type StripOptions = Pick<MapOptions, "title" | "limitUm" | "cautions" | "notes">;
 

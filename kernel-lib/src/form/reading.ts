@@ -52,7 +52,7 @@ export class FormReading {
  * What the form of a map is, in plain words: hollow or round, twisted, with raised or sunk patches, and whether what is
  * left is more than the gauge.
  *
- * Only what stands out by more than chance is said: a term against the noise of the gauge and against the unevenness, an
+ * Only what stands out by more than chance is said: a term against the noise, the unevenness and its own U, an
  * area against the limit for all places together. Places of patches are left out of the terms where enough others remain.
  *
  * @throws MeasurementError as `makeUp` and `localHighs`
@@ -87,8 +87,10 @@ function rowsAndColumns({ places }: Surface): number {
   return Math.min(new Set(places.map((p) => p.xMm)).size, new Set(places.map((p) => p.yMm)).size);
 }
 
-function stands(term: Pick<FormTerm, "beyondGauge" | "beyondUnevenness">): boolean {
-  return term.beyondGauge.p < level && term.beyondUnevenness.p < level;
+/** beyond the noise, beyond the unevenness, and beyond its own U, which holds the gauge and the drift too */
+function stands({ beyondGauge, beyondUnevenness, amplitude }: FormTerm<"length">): boolean {
+  const { value } = amplitude;
+  return beyondGauge.p < level && beyondUnevenness.p < level && Math.abs(value.si) > amplitude.expandedUncertainty().si;
 }
 
 function termWords(surface: Surface, found: MakeUp): string[] {
@@ -101,7 +103,7 @@ function termWords(surface: Surface, found: MakeUp): string[] {
     words.push(`${term.amplitude.value.si < 0 ? "hollow" : "round"} by ${size(term.amplitude)} along ${axis}`);
   }
   if (stands(found.twist)) words.push(`twisted by ${size(found.twist.amplitude)} (${highCorners(surface, found)})`);
-  const waves = found.higher.filter((term) => stands(term)).map((term) => term.name);
+  const waves = found.higher.filter(stands).map((term) => term.name);
   if (waves.length > 0) words.push(`waves of third or fourth order (${waves.join(", ")})`);
   return words;
 }

@@ -8,7 +8,7 @@ import { type Places, range } from "./places.js";
  *
  * First: Legendre products of the least total degree that leaves no more than the noise. Where none does, what stands
  * out by more than chance is kept whole and the rest of what is left is shrunk by the share of it that is noise. Others:
- * up to two degrees more. They serve to size a bias, not to say what lies between the places.
+ * up to two degrees more, and one that keeps places that may be dings. They serve to size a bias, not to say what lies between the places.
  *
  * @param noise standard deviation of the height of one place in µm, and its degrees of freedom
  * @returns heights at the places in µm, the best form first
@@ -46,10 +46,20 @@ function smoothed(
   let degree: number = from;
   while (degree < most - 2 && fits[degree + 1] && !isNoise(fits[degree]!, noise)) degree++;
   const fit = fits[degree]!;
-  const others = fits.slice(degree + 1, degree + 3);
   const smooth = ({ residuals }: Fit) => z.map((height, i) => height - residuals[i]!);
-  if (isNoise(fit, noise)) return [smooth(fit), ...others.map(smooth)];
-  return [shrunk(z, fit, noise), smooth(fit), ...others.map(smooth)];
+  const others = [...fits.slice(degree + 1, degree + 3).map(smooth), ...withPeaks(z, fit, noise)];
+  if (isNoise(fit, noise)) return [smooth(fit), ...others];
+  return [shrunk(z, fit, noise), smooth(fit), ...others];
+}
+
+/**
+ * The smooth form with those places kept that stand off as far as noise alone puts the farthest of all in half of such
+ * maps: each may be a ding too small to be told from noise, and a ding leaves less room for bias.
+ */
+function withPeaks(z: readonly number[], { residuals }: Fit, noise: Surface["noise"]): readonly (readonly number[])[] {
+  const limit = simultaneousFactor(z.length, noise.degreesOfFreedom, 0.5) * noise.standardUncertaintyUm;
+  if (!residuals.some((r) => Math.abs(r) > limit)) return [];
+  return [z.map((height, i) => (Math.abs(residuals[i]!) > limit ? height : height - residuals[i]!))];
 }
 
 /** what a fit leaves */
