@@ -22,7 +22,7 @@ export const presentJointMonteCarlo = stackPresenter<JointMonteCarlo<{ readonly 
 );
 
 /** Simulated values in the unit that the result is shown in. */
-export function monteCarloFigure(result: MonteCarlo<Kind>): Figure | undefined {
+export function monteCarloFigure<K extends Kind>(result: MonteCarlo<K>): Figure | undefined {
   const { kind, histogram: bars, measurand } = result;
   if (!(bars.to > bars.from)) return undefined;
   const unit = unitFor(kind, result.firstOrder.value.si, unitSystem());
@@ -48,9 +48,9 @@ function withCurve(curve: HistogramCurve | undefined): { curve?: HistogramCurve 
   return curve === undefined ? {} : { curve };
 }
 
-function intervalsOf(result: MonteCarlo<Kind>, of: (si: number) => number): readonly HistogramInterval[] {
+function intervalsOf<K extends Kind>(result: MonteCarlo<K>, of: (si: number) => number): readonly HistogramInterval[] {
   const print = valuePrinter(result, unitSystem());
-  const row = (label: string, [low, high]: readonly Quantity<Kind>[], ofCurve = false): HistogramInterval => {
+  const row = (label: string, [low, high]: readonly Quantity<K>[], ofCurve = false): HistogramInterval => {
     return { label, from: of(low!.si), to: of(high!.si), text: `${print(low!.si)} to ${print(high!.si)}`, ofCurve };
   };
   return [
@@ -61,10 +61,13 @@ function intervalsOf(result: MonteCarlo<Kind>, of: (si: number) => number): read
 }
 
 /** the t law that U is taken from, as its share in bars as wide as those of the histogram */
-function firstOrderCurve(result: MonteCarlo<Kind>, of: (si: number) => number): HistogramCurve | undefined {
+function firstOrderCurve<K extends Kind>(
+  result: MonteCarlo<K>,
+  of: (si: number) => number,
+): HistogramCurve | undefined {
   const { from, to, counts } = result.histogram;
   const { value, standardUncertainty, effectiveDegreesOfFreedom } = result.firstOrder;
-  const u = standardUncertainty.si;
+  const u = (standardUncertainty as Quantity<Kind>).si;
   if (!(u > 0)) return undefined;
   const [start, end] = [Math.min(from, value.si - 3 * u), Math.max(to, value.si + 3 * u)];
   const half = (to - from) / counts.length / 2;

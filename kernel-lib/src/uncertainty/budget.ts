@@ -66,6 +66,12 @@ export class Budget<K extends Kind> extends Measured<K> {
    *
    * @throws MeasurementError `seed`, `trials`; whatever the model itself refuses
    * @see JCGM 101:2008
+   * @example
+   * budget({
+   *   measurand: "gap",
+   *   inputs: { scale: input.rectangular({ label: "scale", estimate: um(20), halfWidth: um(3) }) },
+   *   model: ({ scale }) => scale,
+   * }).simulate({ seed: 1, trials: 10000 }).symmetric[1].in("um").toFixed(1) // => "22.8"
    */
   simulate(options: SimulationOptions): MonteCarlo<K> {
     return simulate(this, options, this[trialProgress]);
