@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { makeUp } from "../../kernel-lib/src/form/index.js";
+import { localHighs, makeUp } from "../../kernel-lib/src/form/index.js";
 import { grid, mapOf, planted } from "./planted.js";
 
 describe("makeUp", () => {
@@ -43,5 +43,13 @@ describe("makeUp", () => {
     expect(() => makeUp(mapOf(places(20)))).toThrow(
       "makeUp: planted map has 2 rows along y; a bow needs three at least, measure one between",
     );
+  });
+
+  it("refuses a hole across the whole table and says which term cannot be told across it", () => {
+    const apart = grid.filter((p) => p.xMm <= 100 || p.xMm >= 350).map((p) => ({ ...p, zUm: p.xMm % 7, count: 2 }));
+    expect(() => makeUp(mapOf(apart))).toThrow(
+      "makeUp: planted map has no place between x 150 and 300 mm, its places fall apart into two groups; bow x cannot be told across the hole, probe places in it or take the groups one by one",
+    );
+    expect(() => localHighs(mapOf(apart))).toThrow("localHighs: planted map has no place between x 150 and 300 mm");
   });
 });

@@ -30,6 +30,7 @@ const required: Record<string, number> = {
   Norris: 12.5,
   Pontius: 12.9,
   NoInt1: 14.6,
+  NoInt2: 14.6,
   Longley: 13,
   Filip: 7.1,
   Wampler1: 13,
@@ -58,6 +59,20 @@ describe("leastSquares", () => {
       });
     });
   }
+
+  it("agrees with NIST's certified standard deviation of Filip to 13 digits in an orthogonal basis", () => {
+    const { rows, residualStandardDeviation } = sets.Filip!;
+    const [y, x] = [0, 1].map((k) => rows.map((row) => Number(row.split(" ")[k]))) as [number[], number[]];
+    const [low, high] = [Math.min(...x), Math.max(...x)];
+    const u = x.map((v) => (2 * (v - low)) / (high - low) - 1);
+    const columns = [x.map(() => 1), u];
+    for (let k = 2; k <= 10; k++) {
+      const [before, last] = [columns[k - 2]!, columns[k - 1]!];
+      columns.push(u.map((v, i) => ((2 * k - 1) * v * last[i]! - (k - 1) * before[i]!) / k));
+    }
+    const digits = agreeingDigits(leastSquares(columns, y).residualStandardDeviation, residualStandardDeviation);
+    expect(digits).toBeGreaterThan(13);
+  });
 
   it("leaves residuals square to every column, and leverages that sum to the number of coefficients", () => {
     fc.assert(

@@ -4,7 +4,7 @@ import type { Surface, SurfacePlace } from "../survey/surface.js";
 import { Input, Measured } from "../uncertainty/index.js";
 import { connectedGroups, type Pitch, pitchOf } from "./neighbours.js";
 import { placeWords } from "./place-words.js";
-import { type Places, placesOf } from "./places.js";
+import { needMiddle, type Places, placesOf } from "./places.js";
 import { legendreProducts } from "./smooth-form.js";
 
 /** A connected area whose places all stand above the robust surface, or all below it, by more than the limit. */
@@ -37,6 +37,7 @@ export interface Found {
 /** Areas that stand off a robust low-order surface (plane, bow both ways, twist; Huber) to one side of it. */
 export function localAreas(where: string, surface: Surface, side: 1 | -1): Found {
   const places = placesOf(where, surface, 12);
+  needMiddle(where, surface, places);
   const { noise } = surface;
   const count = places.z.length;
   const columns = legendreProducts(places.x, places.y, 2);

@@ -3,7 +3,7 @@ import { display, type Kind, type MimeBundle } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import type { Measured } from "../uncertainty/index.js";
 import { relativeWords } from "./place-words.js";
-import { placesOf, range, type SurfaceSource, surfaceOf } from "./places.js";
+import { needMiddle, placesOf, range, type SurfaceSource, surfaceOf } from "./places.js";
 import { TermMaker, termFits } from "./term-fits.js";
 
 /** One term of the make-up of a form. */
@@ -91,7 +91,7 @@ function needThree(what: string, values: readonly number[], { name }: Surface): 
  * left. Where neighbouring places are alike, unevenness feigns terms: its mean square is raised and its degrees of
  * freedom are cut by the likeness of neighbours along x and y.
  *
- * @throws MeasurementError `too-few-places` below 9 places or three rows and columns, and as `flatness` does
+ * @throws MeasurementError `too-few-places` below 9 places or three rows and columns, `hole`, and as `flatness` does
  * @example
  * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
  * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 100 * j, zUm: i * j, count: 2 })));
@@ -103,6 +103,7 @@ export function makeUp(source: SurfaceSource): MakeUp {
   const { x, y } = places;
   needThree("columns along x", x, surface);
   needThree("rows along y", y, surface);
+  needMiddle("makeUp", surface, places);
   const fits = termFits(places);
   const five = fits.fit(2);
   const terms = new TermMaker(surface, places, five, fits);

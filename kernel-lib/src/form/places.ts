@@ -48,6 +48,28 @@ export function placesOf(where: string, surface: Surface, least = 4): Places {
   return columns;
 }
 
+/**
+ * Refuses a map with a hole across its whole middle: its ends alone say nothing sure of what bends between them.
+ *
+ * @throws MeasurementError `hole`
+ */
+export function needMiddle(where: string, { name }: Surface, { x, y }: Places): void {
+  for (const [axis, values] of [
+    ["x", x],
+    ["y", y],
+  ] as const) {
+    const low = Math.min(...values);
+    const span = range(values);
+    const middle = (v: number) => v >= low + span / 3 - 1e-9 * span && v <= low + (2 * span) / 3 + 1e-9 * span;
+    if (values.some(middle)) continue;
+    const [from, to] = [low + span / 3, low + (2 * span) / 3].map((v) => v.toFixed(0));
+    throw new MeasurementError(
+      "hole",
+      `${where}: ${name} has no place between ${axis} ${from} and ${to} mm, its places fall apart into two groups; bow ${axis} cannot be told across the hole, probe places in it or take the groups one by one`,
+    );
+  }
+}
+
 /** greatest less least */
 export function range(values: ArrayLike<number>): number {
   let low = Number.POSITIVE_INFINITY;
