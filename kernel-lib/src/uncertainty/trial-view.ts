@@ -77,33 +77,31 @@ function viewOf(
   // a prototype of its own keeps the engine from taking it for another budget's object with members of the same names
   const view: object = Object.create(Object.create(Object.prototype));
   for (const input of names) {
-    const { start, scale, make } = form(input);
-    const number = numberOf(input, start, scale, place, columns);
-    const get = make === undefined ? number : () => make(number());
-    Object.defineProperty(view, input.name, { enumerable: true, get });
+    Object.defineProperty(view, input.name, { enumerable: true, get: memberOf(input, form(input), place, columns) });
   }
   return view;
 }
 
-/** the value of one input in the trial in hand */
-function numberOf(
+/** the value of one input in the trial in hand; written out for the usual case of one term, which is read most */
+function memberOf(
   { terms, places }: NamedInput,
-  start: number,
-  scale: number,
+  { start, scale, make }: InputForm<unknown>,
   place: Place,
   columns: readonly Column[],
-): () => number {
+): () => unknown {
   const [only] = terms;
-  if (only === undefined) return () => start;
-  if (terms.length === 1) {
+  if (only !== undefined && terms.length === 1) {
     const column = columns[places[0]!]!;
     const slope = scale * only.sensitivity;
-    return () => start + slope * column.shifts[place.at]!;
+    return make === undefined
+      ? () => start + slope * column.shifts[place.at]!
+      : () => make(start + slope * column.shifts[place.at]!);
   }
   const parts = terms.map(({ sensitivity }, k) => ({ slope: scale * sensitivity, column: columns[places[k]!]! }));
-  return () => {
+  const sum = (): number => {
     let value = start;
     for (const { slope, column } of parts) value += slope * column.shifts[place.at]!;
     return value;
   };
+  return make === undefined ? sum : () => make(sum());
 }
