@@ -7,7 +7,7 @@ import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
-import { GaugeStudy, Health, NextPlaces, StudySplit, Survey, SurveyPlan } from "../survey/index.js";
+import { GaugeStudy, Health, NextPlaces, PlaceStatistics, StudySplit, Survey, SurveyPlan } from "../survey/index.js";
 import {
   Budget,
   Budgets,
@@ -43,6 +43,7 @@ import {
   presentStraightness,
 } from "./present-form.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
+import { presentPlaceStatistics } from "./present-place-statistics.js";
 import {
   presentDecision,
   presentDepth,
@@ -87,6 +88,7 @@ const rows: readonly Row[] = [
   row<MonteCarlo<Kind>>(MonteCarlo, presentMonteCarlo),
   row<JointMonteCarlo<{ readonly [name: string]: Kind }>>(JointMonteCarlo, presentJointMonteCarlo),
   row(Survey, presentSurvey),
+  row(PlaceStatistics, presentPlaceStatistics),
   row(Health, presentHealth),
   row(GaugeStudy, presentStudy),
   row(StudySplit, presentSplit),

@@ -3,6 +3,7 @@ import { numbersFor } from "./fill.js";
 import type { Checked, Finding } from "./finding.js";
 import { isMirrored } from "./preamble-frame.js";
 import { isDatum, micrometres, protocolKeys } from "./sheet.js";
+import { unitOfSteps } from "./slip-gauge.js";
 
 /** Spans of x, y and z that a milling machine does not have: the unit in the heading is asked about. */
 export function checkUnits({ sheet, table }: Checked): readonly Finding[] {
@@ -48,13 +49,16 @@ export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
       : gauge.resolution.in("um");
   const finer = all.filter((z) => Math.abs(z / step - Math.round(z / step)) > 1e-6 * Math.max(1, Math.abs(z / step)));
   if (finer.length > 0) {
+    const other = unitOfSteps(all, sheet.units.z, step);
     found.push({
       check: "steps",
-      severity: "check",
+      severity: other ? "stop" : "check",
       what: `${finer.length} of ${all.length} readings are no whole number of steps of ${Number(step.toPrecision(4))} µm, such as ${finer[0]} µm`,
       places: [],
       howSure: "certain",
-      whatToDo: "check the resolution of the gauge, or the part of a division that is estimated",
+      whatToDo: other
+        ? `ask whether column z is in ${other}: read so, they are whole steps; correct the heading on a copy of the sheet`
+        : "check the resolution of the gauge, or the part of a division that is estimated",
     });
   }
   if (isMirrored(frame)) {

@@ -9,6 +9,8 @@ import { heightTable, withoutPlaces } from "./height-table.js";
 import { passDisagreements } from "./pass-test.js";
 import { passScatter, type RepeatScatter } from "./repeatability.js";
 import type { Sheet } from "./sheet.js";
+import { checkLever, checkTurns } from "./slip-gauge.js";
+import { checkSlips } from "./slips.js";
 
 /**
  * What is wrong with a survey, where, how sure that is, and what to do about it.
@@ -46,15 +48,26 @@ export class Health {
       checkDrift,
       checkClock,
       checkReturns,
+      checkSlips,
+      checkTurns,
+      checkLever,
       checkApproach,
       checkRepeats,
       checkBlanks,
       checkProtocol,
     ];
+    return Health.from(
+      sheet.name,
+      checks.flatMap((check) => check(checked)),
+      scatter,
+    );
+  }
+
+  /** Findings put in order, the worst first. */
+  static from(name: string, found: readonly Finding[], scatter: RepeatScatter | undefined): Health {
     const order: readonly Severity[] = ["stop", "check", "note"];
-    const findings = checks.flatMap((check) => check(checked));
-    findings.sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity));
-    return new Health(sheet.name, findings, scatter);
+    const findings = [...found].sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity));
+    return new Health(name, findings, scatter);
   }
 
   /** nothing to stop for and nothing to look at again */

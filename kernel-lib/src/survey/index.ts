@@ -10,12 +10,14 @@ export {
   resolutionUncertainty,
   stepOf,
 } from "./gauge.js";
+export { type GaugeUse, gaugeInputs } from "./gauge-inputs.js";
 export { GaugeStudy, type GaugeStudyOptions, gaugeStudy } from "./gauge-study.js";
 export type { StudyReading } from "./gauge-study-cells.js";
 export { parseGaugeStudy } from "./gauge-study-sheet.js";
 export { type ComponentKey, type StudyComponent, StudySplit } from "./gauge-study-split.js";
 export { Health } from "./health.js";
 export type { ParseOptions } from "./parse-sheet.js";
+export { type PlaceStatistic, PlaceStatistics } from "./place-statistics.js";
 export { type PlanChoice, plan, SurveyPlan } from "./plan.js";
 export { diameterAbove, missChance, pitchFor } from "./plan-detection.js";
 export type { ExpectedUncertainty } from "./plan-expected.js";

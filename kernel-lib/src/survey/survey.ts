@@ -8,6 +8,7 @@ import { PlaceStatistics } from "./place-statistics.js";
 import type { Blank, Place, Reading } from "./reading.js";
 import type { Protocol, Removal, Sheet, StatedTemperature } from "./sheet.js";
 import { blanksOf, placesOf, readingRows, readingsOf } from "./sheet-readings.js";
+import { slipsOfSurveys } from "./slips-of-surveys.js";
 import type { Frame, Surface } from "./surface.js";
 import { surfaceOf } from "./survey-surface.js";
 import { writeSheet } from "./write-sheet.js";
@@ -106,6 +107,16 @@ export class Survey {
   /** What is wrong with the survey, where, and what to do about it. */
   health(): Health {
     return Health.of(this.sheet);
+  }
+
+  /**
+   * Slips that would make this survey agree with another one of the same table: its sense turned round, another unit,
+   * mirrored or turned round, rows shifted by one, a lever angle not allowed for. They are asked about, never corrected.
+   *
+   * @throws MeasurementError `frames-differ` where the two are not relative to the same thing, or their axes differ
+   */
+  slips(other: Survey): Health {
+    return slipsOfSurveys(this.sheet, other.sheet);
   }
 
   /**

@@ -1,0 +1,93 @@
+import { describe, expect, it } from "vitest";
+import { parseSurvey } from "../../kernel-lib/src/survey/survey.js";
+import { refusal } from "../refusal.js";
+import { head } from "./invented-survey.js";
+import { oneMap, slipAlarms, slips, twoPasses } from "./planted-slips.js";
+
+const found = (name: string, check: string) =>
+  twoPasses(7, slips[name])
+    .health()
+    .findings.filter((f) => f.check === check);
+
+describe("a slip between two passes is asked about", () => {
+  it.each([
+    ["sense", "sense", /^pass 2 looks like pass 1 upside down: was its sign the other way round\?$/],
+    [
+      "units in thou",
+      "units",
+      /^pass 2 looks like pass 1 made 25.4 times smaller: was it read or typed in another unit \(thou and µm, or inch and mm\)\?$/,
+    ],
+    ["mirrored left to right", "arrangement", /^pass 2 looks like pass 1 mirrored left to right: was FRONT/],
+    ["mirrored front to back", "arrangement", /^pass 2 looks like pass 1 mirrored front to back: was FRONT/],
+    ["turned by 180°", "arrangement", /^pass 2 looks like pass 1 turned by 180°: was FRONT/],
+    ["rows shifted", "rows", /^from [A-F]\d on, the readings of pass 2 agree with pass 1 if each is taken one row up/],
+    [
+      "lever angle",
+      "lever angle",
+      /^all heights of pass 2 are 1\.1\d times those of pass 1: was a lever stylus at about (2[6-9]|3[0-3])° read/,
+    ],
+    [
+      "turn",
+      "turn",
+      /^D6, D5, .* and 19 more stand a whole turn of the pointer \(200 µm\) off between pass 1 and pass 2: was a turn missed\?$/,
+    ],
+  ])("%s", (name, check, sentence) => {
+    const [finding] = found(name, check);
+    expect(finding?.what).toMatch(sentence);
+    expect(finding?.severity).toBe("stop");
+  });
+
+  it("never silently corrected", () => {
+    const turned = twoPasses(7, slips.sense);
+    turned.health();
+    expect(
+      turned
+        .readings()
+        .slice(-3)
+        .map(({ z }) => z.si),
+    ).toEqual(
+      twoPasses(7, slips.sense)
+        .readings()
+        .slice(-3)
+        .map(({ z }) => z.si),
+    );
+  });
+});
+
+it("a survey is held against another one of the same table", () => {
+  const first = oneMap(11, 0);
+  expect(oneMap(11, 1).slips(first).findings).toEqual([]);
+  const [turned] = oneMap(11, 1, slips["turned by 180°"]).slips(first).findings;
+  expect(turned?.what).toMatch(/^map 1 looks like map 0 turned by 180°/);
+  const [lever] = oneMap(11, 1, slips["lever angle"]).slips(first).findings;
+  expect(lever?.check).toBe("lever angle");
+  const other = parseSurvey(first.toCsv().replace("travel", "gravity"), { name: "level.csv" });
+  expect(refusal(() => first.slips(other))).toEqual({
+    code: "frames-differ",
+    message:
+      'slips: map 0 says "relative to: travel" and level.csv says "relative to: gravity"; give two surveys of one frame',
+  });
+});
+
+it("one sheet alone shows thou typed under a heading in µm, and a lever whose angle is not said", () => {
+  const rows = Array.from({ length: 12 }, (_, i) => `A${i + 1},${50 * i},0,${(0.1 * ((i * 7) % 5)).toFixed(1)},1`);
+  const sheet = (more: string) =>
+    parseSurvey(`${head}# gauge resolution: 0.1 thou\n${more}place,x/mm,y/mm,z/um,pass\n${rows.join("\n")}\n`).health()
+      .findings;
+  expect(sheet("").find((f) => f.check === "steps")).toMatchObject({
+    severity: "stop",
+    whatToDo:
+      "ask whether column z is in thou: read so, they are whole steps; correct the heading on a copy of the sheet",
+  });
+  expect(sheet("# gauge: lever indicator\n").find((f) => f.check === "lever angle")?.what).toMatch(
+    /^lever indicator has a lever, and the sheet does not say its angle/,
+  );
+  expect(
+    sheet("# gauge: lever indicator\n# gauge lever angle: 10 deg\n").find((f) => f.check === "lever angle"),
+  ).toBeUndefined();
+});
+
+it("is asked about on hardly any clean pair of maps", () => {
+  const { hits, cases } = slipAlarms(60, 400_000);
+  expect(hits / cases).toBeLessThanOrEqual(0.02);
+});
