@@ -4,6 +4,7 @@ import { monteCarloFigure } from "../../kernel-lib/src/display/present-monte-car
 import { display } from "../../kernel-lib/src/quantity/display-member.js";
 import { degC, kelvin, mm, perKelvin } from "../../kernel-lib/src/quantity/index.js";
 import { budget, input, simulateTogether } from "../../kernel-lib/src/uncertainty/index.js";
+import { trialProgress } from "../../kernel-lib/src/uncertainty/trial-progress.js";
 
 const growth = (halfWidth: number) =>
   budget({
@@ -14,6 +15,11 @@ const growth = (halfWidth: number) =>
     },
     model: ({ alpha, warming }) => mm(500).times(alpha.times(warming)),
   });
+
+it("lends a budget the progress handle of the notebook, for so many trials", () => {
+  const handle = growth(2e-6)[trialProgress]?.(1000, "simulating growth");
+  expect(`${handle}`).toBe("simulating growth: 0 of 1000");
+});
 
 it("says what to improve first, with U as it would be", () => {
   const text = growth(2e-6)[display]()["text/plain"];
