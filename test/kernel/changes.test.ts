@@ -52,3 +52,13 @@ it("counts what it does not list", () => {
     "          and 17 more lines",
   ]);
 });
+
+it("begins a long line where it differs", () => {
+  const long = (value: string) => `${"the same words ".repeat(20)}and ${value} µm at the end`;
+  const lines = changeLines("x", changesBetween(notebook(cell("a", long("3.1"))), notebook(cell("a", long("3.4")))));
+  expect(lines).toEqual([
+    "x",
+    "  cell 1  was  … same words the same words and 3.1 µm at the end",
+    "          now  … same words the same words and 3.4 µm at the end",
+  ]);
+});

@@ -36,16 +36,28 @@ export function changeLines(name: string, changes: readonly CellChange[]): reado
 
 function cellLines({ cell, gone, now }: CellChange): readonly string[] {
   const count = Math.max(gone.length, now.length);
-  const told = Array.from({ length: Math.min(count, mostPerCell) }, (_, i) => [
-    ...(gone[i] === undefined ? [] : [`  cell ${cell}  was  ${short(gone[i])}`]),
-    ...(now[i] === undefined ? [] : [`          now  ${short(now[i])}`]),
-  ]).flat();
+  const told = Array.from({ length: Math.min(count, mostPerCell) }, (_, i) => {
+    const [was, is] = [gone[i], now[i]].map((line) => line?.replace(/\s{2,}/g, "  "));
+    const from = commonStart(was, is);
+    return [
+      ...(was === undefined ? [] : [`  cell ${cell}  was  ${short(was, from)}`]),
+      ...(is === undefined ? [] : [`          now  ${short(is, from)}`]),
+    ];
+  }).flat();
   return count > mostPerCell ? [...told, `          and ${count - mostPerCell} more lines`] : told;
 }
 
-/** without the spaces that align a table, and no longer than a terminal's line or two */
-function short(line: string): string {
-  const text = line.replace(/\s{2,}/g, "  ");
+/** how much of two lines is the same from the start, less a few words to read on from */
+function commonStart(was: string | undefined, now: string | undefined): number {
+  if (was === undefined || now === undefined) return 0;
+  let same = 0;
+  while (same < was.length && was[same] === now[same]) same++;
+  return same > 100 ? was.lastIndexOf(" ", same - 30) + 1 : 0;
+}
+
+/** no longer than a terminal's line or two */
+function short(line: string, from: number): string {
+  const text = from > 0 ? `… ${line.slice(from)}` : line;
   return text.length > 150 ? `${text.slice(0, 149)}…` : text;
 }
 
