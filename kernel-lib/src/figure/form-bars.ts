@@ -13,8 +13,7 @@ import { heightTitles, type MapOptions } from "./options.js";
  * @example
  * const places = [0, 1, 2].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 50 * j, zUm: i * j, count: 2 })));
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
- * const gauge = { name: "dial", resolution: um(1), maximumPermissibleError: um(4) };
- * figure.formBars(form.makeUp({ name: "plate", frame, gauge, places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } })).texts.axes.join() // => "share of the variance without the tilt/%"
+ * figure.formBars(form.makeUp({ name: "plate", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 8 } })).texts.axes.join() // => "share of the variance without the tilt/%"
  */
 export function formBars(made: MakeUp, options: Pick<MapOptions, "title" | "cautions" | "notes"> = {}): Figure {
   const { surface, tiltX, tiltY, bowX, bowY, twist, higher, rest, restOfAll } = made;

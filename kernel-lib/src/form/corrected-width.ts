@@ -1,4 +1,5 @@
-import { type MinimumZone, minimumZonePlane, minimumZoneWidths, orthonormal } from "../numerics/index.js";
+import { type MinimumZone, minimumZonePlane, orthonormal } from "../numerics/index.js";
+import { minimumZoneWidths } from "../numerics/minimum-zone.js";
 import { type Length, um } from "../quantity/index.js";
 import { Measured } from "../uncertainty/index.js";
 import { type Doubt, type MapDoubt, widthTerms } from "./flatness-terms.js";

@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { bisquareFit, huberFit, leastSquaresPlane, orthogonalPlane, trimmedPlane } from "../numerics/index.js";
+import { bisquareFit, huberFit, leastSquaresPlane, median, orthogonalPlane, trimmedPlane } from "../numerics/index.js";
 import { display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
 import type { Surface, SurfacePlace } from "../survey/surface.js";
 import { Measured } from "../uncertainty/index.js";
@@ -73,8 +73,8 @@ export class ReferencePlane {
  * A plane through the places of a map, by the way of fitting named.
  *
  * "least squares" takes distances along z, "orthogonal" square to the plane (on any table the same to far below a
- * nanometre). "huber" counts places that stand off for less, "bisquare" not at all beyond 4.7 scales, "trimmed" rests on the
- * `share` of the places that fit best: for a corner that is damaged. U of the tilts is that of the noise with these
+ * nanometre). "huber" counts places that stand off for less, "bisquare" not at all beyond 4.7 scales, "trimmed" starts from the
+ * `share` of the places that fit best and takes in all that stand no farther off than three scales: for a damaged corner. U of the tilts is that of the noise with these
  * weights taken as they are, drift and gauge; the choice of the weights is not in it.
  *
  * @param source a map, or a survey that gives one
@@ -114,11 +114,15 @@ export function plane(
   return new ReferencePlane(surface, by, { slopeX, slopeY, offset }, places, weights);
 }
 
+/** least trimmed squares, then least squares over all places within three robust scales of it */
 function trimmed(surface: Surface, places: Places, share: number): ReferencePlane {
   const { x, y, z } = places;
   const least = Math.floor((z.length + 4) / 2);
-  const { kept, ...found } = trimmedPlane(x, y, z, Math.min(z.length, Math.max(least, Math.ceil(share * z.length))));
-  const inside = new Set(kept);
-  const weights = z.map((_, i) => (inside.has(i) ? 1 : 0));
-  return new ReferencePlane(surface, "trimmed", found, places, weights);
+  const first = trimmedPlane(x, y, z, Math.min(z.length, Math.max(least, Math.ceil(share * z.length))));
+  const off = z.map((v, i) => Math.abs(v - first.slopeX * x[i]! - first.slopeY * y[i]! - first.offset));
+  // median of |r| over the standard deviation of a normal law: 0.6745
+  const limit = 3 * Math.max(median(off) / 0.6745, surface.noise.standardUncertaintyUm);
+  const weights = off.map((r) => (r <= limit ? 1 : 0));
+  const kept = (values: readonly number[]) => values.filter((_, i) => weights[i] === 1);
+  return new ReferencePlane(surface, "trimmed", leastSquaresPlane(kept(x), kept(y), kept(z)), places, weights);
 }

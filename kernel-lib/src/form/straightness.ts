@@ -1,4 +1,5 @@
-import { minimumZoneLine, minimumZoneLineWidths } from "../numerics/index.js";
+import { minimumZoneLine } from "../numerics/index.js";
+import { minimumZoneLineWidths } from "../numerics/minimum-zone-line.js";
 import { display, type Length, type MimeBundle } from "../quantity/index.js";
 import { type CorrectedWidth, corrected } from "./corrected-width.js";
 import { type Doubt, newDoubt } from "./flatness-terms.js";
