@@ -23,11 +23,11 @@ describe("flatness of planted forms, the long run", () => {
     expect(found.zone).toBeLessThanOrEqual(high);
   });
 
-  it("holds a ding of about the least size that can be told in 88 of 100 surveys at least, not in 95", {
+  it("holds a ding of about the least size that can be told in about 89 of 100 surveys, not in 95", {
     timeout: 240_000,
   }, () => {
     const found = coverageOf("ding", 300, 700_000, 3, true);
-    const [low] = binomialBand(300, 0.92);
+    const [low] = binomialBand(300, 0.89);
     console.log(`ding: ${JSON.stringify(found)}, at least ${low}`);
     expect(found.overall).toBeGreaterThanOrEqual(low);
     expect(found.zone).toBeGreaterThanOrEqual(low);

@@ -131,7 +131,7 @@ export class Flatness {
  * A peak-to-valley figure of noisy readings comes out too high; by how much is simulated (seeded) at the form with the
  * noise taken out, and taken off. U holds the noise, how well it is known, the choice of that form, the drift and the gauge, whose maximum
  * permissible error is taken as rectangular on any difference of two heights. Form between the places is not in it.
- * Simulated, it holds the truth in about 95 of 100 surveys; in 92 where a single place stands off by about four times the
+ * Simulated, it holds the truth in about 95 of 100 surveys; in 89 where a single place stands off by about four times the
  * noise, the least that can be told.
  *
  * @param source a map, or a survey that gives one
