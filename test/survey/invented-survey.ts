@@ -77,4 +77,16 @@ function inventForm(random: RandomStream): (x: number, y: number) => number {
 }
 
 /** findings that rest on statistics: what a clean sheet must hardly ever draw */
-export const statistical = ["passes", "neighbours", "shift", "tilt", "drift"];
+export const statistical = [
+  "passes",
+  "neighbours",
+  "shift",
+  "tilt",
+  "drift",
+  "approach",
+  "sense",
+  "arrangement",
+  "rows",
+  "lever angle",
+  "turn",
+];

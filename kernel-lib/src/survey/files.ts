@@ -17,6 +17,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { parseChecksums, writeChecksums } from "./checksums.js";
 import { alike } from "./likeness.js";
 import type { SheetSource } from "./parse-sheet.js";
+import { workbookText } from "./workbook.js";
 
 /** The one file of this folder that touches the disk. */
 
@@ -46,22 +47,27 @@ export interface SheetText {
 }
 
 /** Reads a sheet and says whether it is open, closed, or changed since it was closed. */
-export function readSheetFile(path: string, strict = strictSheets): SheetText {
+export function readSheetFile(path: string, strict = strictSheets, page?: string): SheetText {
   const file = resolve(path);
   const name = basename(file);
   const bytes = readBytes(file, path);
   const sha256 = digest(bytes.subarray(0, -1));
   const closed = readClosed(dirname(file)).find((entry) => entry.file === name);
-  if (!closed) return { name, source: sourceOf(bytes, name), sha256, state: "open" };
+  if (!closed) return { name, source: sourceOf(bytes, name, page), sha256, state: "open" };
   if (closed.sha256 === sha256)
-    return { name, source: sourceOf(bytes, name), sha256, state: `closed on ${closed.closed}` };
+    return { name, source: sourceOf(bytes, name, page), sha256, state: `closed on ${closed.closed}` };
   if (strict) {
     throw new MeasurementError(
       "closed-sheet-changed",
       `${name}: was changed since it was closed on ${closed.closed}; put the closed sheet back, and save a correction under a new name`,
     );
   }
-  return { name, source: sourceOf(bytes, name), sha256, state: `changed since it was closed on ${closed.closed}` };
+  return {
+    name,
+    source: sourceOf(bytes, name, page),
+    sha256,
+    state: `changed since it was closed on ${closed.closed}`,
+  };
 }
 
 /**
@@ -124,7 +130,7 @@ function missing(file: string, asked: string): never {
       `${asked}: the folder is not there either; relative paths start from ${process.cwd()}`,
     );
   }
-  const there = readdirSync(folder).filter((name) => /\.(csv|tsv|txt)$/i.test(name) && name !== checksumFile);
+  const there = readdirSync(folder).filter((name) => /\.(csv|tsv|txt|xlsx)$/i.test(name) && name !== checksumFile);
   const near = alike(basename(file), there);
   const others =
     near.length > 0
@@ -154,8 +160,21 @@ function readWithLineEnd(file: string, size: number): Uint8Array {
 }
 
 /** UTF-8, or UTF-16 where the file begins with its mark, as some spreadsheets write it */
-function sourceOf(withEnd: Uint8Array, name: string): SheetSource {
+function sourceOf(withEnd: Uint8Array, name: string, page: string | undefined): SheetSource {
   const bytes = withEnd.subarray(0, -1);
+  if (isWorkbook(bytes)) {
+    if (/\.xlsx$/i.test(name)) return { bytes: undefined, text: () => workbookText(bytes, name, page) };
+    throw new MeasurementError(
+      "not-text",
+      `${name}: is a workbook, not a text; give it the ending .xlsx, or save the sheet as CSV (UTF-8)`,
+    );
+  }
+  if (page !== undefined || /\.xlsx$/i.test(name)) {
+    throw new MeasurementError(
+      "not-a-workbook",
+      `${name}: is no .xlsx workbook; leave out sheet and give a text sheet the ending .csv`,
+    );
+  }
   const wide = bytes[0] === 0xff && bytes[1] === 0xfe;
   if (!wide && isUtf8(bytes)) return { bytes: withEnd, text: () => new TextDecoder().decode(bytes) };
   if (wide) {
@@ -170,6 +189,11 @@ function sourceOf(withEnd: Uint8Array, name: string): SheetSource {
     "not-text",
     `${name}: holds bytes that are no UTF-8 text; save the sheet as CSV (UTF-8) and read that file`,
   );
+}
+
+/** a workbook is a zip archive */
+function isWorkbook(bytes: Uint8Array): boolean {
+  return bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2] === 3 && bytes[3] === 4;
 }
 
 function digest(bytes: Uint8Array): string {

@@ -1,4 +1,5 @@
 export type { ColumnMap, ForeignColumn } from "./column-map.js";
+export type { DataFrameLike } from "./data-frame.js";
 export { closeSheet, setStrictSheets } from "./files.js";
 export type { Finding, Severity } from "./finding.js";
 export {
@@ -45,5 +46,5 @@ export type {
   TimeUnit,
 } from "./sheet.js";
 export type { Edge, Frame, RelativeTo, Surface, SurfaceDrift, SurfacePlace, Toward } from "./surface.js";
-export { parseSurvey, type SheetFile, Survey } from "./survey.js";
+export { fromDataFrame, parseSurvey, type SheetFile, Survey } from "./survey.js";
 export { type NextPlace, NextPlaces, whereNext } from "./where-next.js";

@@ -106,7 +106,7 @@ function passResiduals(table: HeightTable): { residuals: Float64Array; parameter
 }
 
 /** numbers of the readings of each pass */
-function rowsByPass(pass: Int32Array, passes: readonly number[]): readonly Int32Array[] {
+export function rowsByPass(pass: Int32Array, passes: readonly number[]): readonly Int32Array[] {
   const numberOf = new Map(passes.map((p, k) => [p, k]));
   const sizes = new Int32Array(passes.length);
   for (const p of pass) sizes[numberOf.get(p)!] = sizes[numberOf.get(p)!]! + 1;

@@ -1,5 +1,6 @@
-import { type HeightTable, passesOf } from "./height-table.js";
+import type { HeightTable } from "./height-table.js";
 import { heightsByPass } from "./pass-test.js";
+import { rowsByPass } from "./repeatability.js";
 import { detrend, trendBasis } from "./trend.js";
 
 /** The heights of one pass, or of a whole survey: one entry a place, µm, in the order of reading. */
@@ -14,11 +15,12 @@ export interface SlipMap {
 /** Each pass of a table as a map of its own. */
 export function mapsOfPasses(table: HeightTable): readonly SlipMap[] {
   const heights = heightsByPass(table);
-  return passesOf(table.pass).map((pass, k) => {
-    const rows = [...table.place.keys()].filter((i) => table.pass[i] === pass);
+  const rowsOf = rowsByPass(table.pass, table.passes);
+  return table.passes.map((pass, k) => {
+    const rows = rowsOf[k]!.slice();
     const when = table.when;
     if (when) rows.sort((a, b) => when[a]! - when[b]!);
-    const places = [...new Set(rows.map((i) => table.place[i]!))];
+    const places = [...new Set(Array.from(rows, (i) => table.place[i]!))];
     return mapOf(table, `pass ${pass}`, places, (place) => heights[k]![place]!);
   });
 }

@@ -24,18 +24,25 @@ interface Guess {
 export function checkSlips({ table }: Checked): readonly Finding[] {
   const [first, ...later] = mapsOfPasses(table);
   if (!first) return [];
-  return later.flatMap((second) => slipsBetween(first, second, table.step));
+  // a table is set up anew a few times, not at each of many passes
+  const turned = later.length < 12 ? arrangements.slice(1) : [];
+  return later.flatMap((second) => slipsBetween(first, second, table.step, turned));
 }
 
 /**
  * Slips that would make the second map agree with the first: a sense turned round, another unit, mirrored or turned,
  * rows shifted by one, a lever angle not allowed for. At most one is asked about, the one that explains most.
  */
-export function slipsBetween(first: SlipMap, second: SlipMap, step: number): readonly Finding[] {
+export function slipsBetween(
+  first: SlipMap,
+  second: SlipMap,
+  step: number,
+  turned: readonly Arrangement[] = arrangements.slice(1),
+): readonly Finding[] {
   const asItIs = pairOf(first, second, arrangements[0]!);
   const guesses = [
     ...(asItIs ? [...senseGuess(asItIs), ...unitGuesses(asItIs)] : []),
-    ...arrangements.slice(1).flatMap((one) => arrangementGuess(first, second, one, asItIs)),
+    ...turned.flatMap((one) => arrangementGuess(first, second, one, asItIs)),
   ];
   const family = guesses.length;
   const likely = guesses

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle } from "../quantity/index.js";
+import { type DataFrameLike, frameOfSheet, sheetOfFrame } from "./data-frame.js";
 import type { Gauge } from "./gauge.js";
 import { Health } from "./health.js";
 import { passesOf } from "./height-table.js";
@@ -162,6 +163,21 @@ export class Survey {
     return this.with({ gauge: Object.freeze({ ...gauge, sense: gauge.sense === "minus" ? "plus" : "minus" }) });
   }
 
+  /**
+   * The rows as a danfojs data frame, for those who have that package: one column a heading of the sheet, blank cells
+   * missing. What stands above the heading is not in it: `fromDataFrame(frame, { like: survey })` puts it back.
+   *
+   * @throws MeasurementError `package-missing`
+   */
+  toDataFrame(): DataFrameLike {
+    return frameOfSheet(this.sheet);
+  }
+
+  /** A survey of the rows of a data frame, with what this one says above its heading. */
+  withRows(frame: DataFrameLike, options: ParseOptions): Survey {
+    return Survey.fromSheet(sheetOfFrame(frame, options, this.sheet));
+  }
+
   /** Text of the sheet in our long form; read again it gives the same survey. */
   toCsv(): string {
     return writeSheet(this.sheet);
@@ -196,4 +212,18 @@ export class Survey {
  */
 export function parseSurvey(text: string, options: ParseOptions = {}): Survey {
   return Survey.fromSheet(parseSheet(sourceOfText(text), options));
+}
+
+/**
+ * A survey from a danfojs data frame, whose columns are headed like those of a sheet: place, x/mm, y/mm, z/um, pass.
+ * A missing value is a blank cell. A frame holds no frame and no gauge: they come from the options, or from a survey
+ * that this one is like.
+ *
+ * @throws MeasurementError `data-frame`, and all that `parseSurvey` refuses
+ * @example
+ * (() => { try { survey.fromDataFrame({ columns: ["place"], values: [["A1"]], shape: [1, 1] }); } catch (error) { return error.code; } })() // => "heading"
+ */
+export function fromDataFrame(frame: DataFrameLike, options: ParseOptions & { readonly like?: Survey } = {}): Survey {
+  const { like, ...stated } = options;
+  return like ? like.withRows(frame, stated) : Survey.fromSheet(sheetOfFrame(frame, stated, undefined));
 }

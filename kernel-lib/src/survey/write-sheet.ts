@@ -5,22 +5,26 @@ import type { Sheet, SheetPreamble, SheetRow } from "./sheet.js";
 
 /** The text of a sheet: our long form, comma and decimal point, every row, reading for reading as it was written. */
 export function writeSheet(sheet: Sheet): string {
-  const used = columnNames.filter(
-    (column) =>
-      ["place", "x", "y", "z", "pass"].includes(column) ||
-      (column === "order" ? typeof sheet.columns.order === "object" : sheet.columns[column] !== undefined),
-  );
+  const used = usedColumns(sheet);
   const lines = preambleLines(sheet.preamble);
   if (sheet.columns.order === undefined) lines.push("# order: unknown");
-  lines.push(used.map((column) => heading(column, sheet)).join(","));
+  lines.push(used.map((column) => headingOf(column, sheet)).join(","));
   for (let i = 0; i < sheet.columns.count; i++) {
     const row = rowAt(sheet.columns, i);
-    lines.push(used.map((column) => cell(row, column, sheet)).join(","));
+    lines.push(used.map((column) => sheetCell(row, column, sheet)).join(","));
   }
   return `${lines.join("\n")}\n`;
 }
 
-function preambleLines(said: SheetPreamble): string[] {
+/** columns that hold something, and those that every sheet has */
+export function usedColumns({ columns }: Sheet): readonly ColumnName[] {
+  return columnNames.filter((column) => {
+    if (["place", "x", "y", "z", "pass"].includes(column)) return true;
+    return column === "order" ? typeof columns.order === "object" : columns[column] !== undefined;
+  });
+}
+
+export function preambleLines(said: SheetPreamble): string[] {
   const { frame, travel } = said;
   const pairs: (readonly [string, string | undefined])[] = [
     ["title", said.title],
@@ -47,14 +51,14 @@ function preambleLine(line: string): string {
   return /[,;\t]$/.test(line) ? `"${line.replaceAll('"', '""')}"` : line;
 }
 
-function heading(column: ColumnName, { units }: Sheet): string {
+export function headingOf(column: ColumnName, { units }: Sheet): string {
   if (column === "time") return units.time === "clock" ? "time" : `time/${units.time}`;
   if (column === "x" || column === "y" || column === "z" || column === "temperature")
     return `${column}/${units[column]}`;
   return column;
 }
 
-function cell(row: SheetRow, column: ColumnName, { units }: Sheet): string {
+export function sheetCell(row: SheetRow, column: ColumnName, { units }: Sheet): string {
   const value = row[column];
   if (value === undefined) return "";
   if (column === "time" && units.time === "clock") return clock(value as number);

@@ -1,0 +1,105 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, expect, it } from "vitest";
+import { fromDataFrame, parseSurvey, readSurvey } from "../../kernel-lib/src/survey/index.js";
+import { refusal } from "../refusal.js";
+
+const require = createRequire(import.meta.url);
+const book = require("xlsx") as {
+  utils: {
+    book_new(): object;
+    aoa_to_sheet(rows: unknown[][]): { [cell: string]: object };
+    book_append_sheet(book: object, sheet: object, name: string): void;
+  };
+  write(book: object, options: object): Buffer;
+};
+const folder = mkdtempSync(join(tmpdir(), "dialbook-xlsx-"));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const preamble = [
+  "relative to: travel",
+  "front: y-",
+  "+x: right",
+  "+y: back",
+  "gauge resolution: 1 um",
+  "gauge maximum permissible error: 4 um",
+  "note: a comma, and more",
+];
+const rows: unknown[][] = [
+  ...preamble.map((line) => [`# ${line}`]),
+  ["place", "x/mm", "y/mm", "z/um", "pass", "time", "note"],
+  ["A1", 0, 0, 3, 1, "19:05", 'a "note", too'],
+  ["B1", 50.5, 0, null, 1, "19:06", null],
+  ["A1", 0, 0, -2.5, 2, "19:07:30", null],
+  ["B1", 50.5, 0, 0, 2, "19:08", "ä"],
+];
+const write = (name: string, pages: { [name: string]: { [cell: string]: object } }): string => {
+  const made = book.utils.book_new();
+  for (const [page, sheet] of Object.entries(pages)) book.utils.book_append_sheet(made, sheet, page);
+  writeFileSync(join(folder, name), book.write(made, { type: "buffer", bookType: "xlsx" }));
+  return join(folder, name);
+};
+const csv = rows
+  .map((cells) => cells.map((c) => (c === null ? "" : `"${String(c).replaceAll('"', '""')}"`)).join(","))
+  .join("\n");
+
+it("a sheet of a workbook reads as the same sheet does as text", () => {
+  const survey = readSurvey(write("sheet.xlsx", { readings: book.utils.aoa_to_sheet(rows) }));
+  expect(survey.toCsv()).toBe(parseSurvey(csv).toCsv());
+  expect(survey.blanks).toEqual([{ place: "B1", pass: 1 }]);
+  expect(survey.readings().map(({ z }) => z.in("um"))).toEqual([3, -2.5, 0]);
+});
+
+it("a time of day typed into the workbook is read as one", () => {
+  const page = book.utils.aoa_to_sheet(rows);
+  page.F9 = { t: "n", v: (19 * 60 + 5) / 1440, z: "hh:mm" };
+  expect(readSurvey(write("clock.xlsx", { one: page })).toCsv()).toBe(parseSurvey(csv).toCsv());
+  page.F9 = { t: "n", v: 46_000.5, z: "yyyy-mm-dd" };
+  expect(refusal(() => readSurvey(write("date.xlsx", { one: page }))).message).toBe(
+    'date.xlsx, sheet "one" cell F9: is a date; type it as a text, or a time of day as 19:05',
+  );
+});
+
+it("a formula is refused by its place", () => {
+  const page = book.utils.aoa_to_sheet(rows);
+  page.D11 = { t: "n", v: 4, f: "D9+1" };
+  expect(refusal(() => readSurvey(write("formula.xlsx", { readings: page })))).toEqual({
+    code: "formula",
+    message:
+      'formula.xlsx, sheet "readings" cell D11: holds the formula "=D9+1"; put the number that was read in its place (paste as values)',
+  });
+});
+
+it("a workbook of several sheets needs the name of one; other files are told apart", () => {
+  const page = () => book.utils.aoa_to_sheet(rows);
+  const path = write("two.xlsx", { before: page(), after: page() });
+  expect(refusal(() => readSurvey(path)).message).toBe(
+    'two.xlsx: the workbook has the sheets "before", "after"; say which one: { sheet: "before" }',
+  );
+  expect(readSurvey(path, { sheet: "after" }).places).toHaveLength(2);
+  expect(refusal(() => readSurvey(path, { sheet: "during" })).message).toContain(
+    'has no sheet "during"; it has "before", "after"',
+  );
+  expect(refusal(() => readSurvey(write("book.csv", { one: page() }))).message).toBe(
+    "book.csv: is a workbook, not a text; give it the ending .xlsx, or save the sheet as CSV (UTF-8)",
+  );
+  writeFileSync(join(folder, "text.xlsx"), csv);
+  expect(refusal(() => readSurvey(join(folder, "text.xlsx"))).code).toBe("not-a-workbook");
+  writeFileSync(join(folder, "photo.csv"), Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 16]));
+  expect(refusal(() => readSurvey(join(folder, "photo.csv"))).message).toBe(
+    "photo.csv: holds bytes that are no UTF-8 text; save the sheet as CSV (UTF-8) and read that file",
+  );
+});
+
+it("a survey goes into a data frame and back and loses nothing", () => {
+  const survey = parseSurvey(csv);
+  const frame = survey.toDataFrame();
+  expect(frame.shape).toEqual([4, 8]);
+  expect(frame.columns).toEqual(["place", "x/mm", "y/mm", "z/um", "pass", "order", "time", "note"]);
+  const back = fromDataFrame(frame, { like: survey });
+  const seen = (s: typeof survey) => [s.readings(), s.blanks, s.gauge, s.frame, s.notes, s.surface()];
+  expect(seen(back)).toEqual(seen(survey));
+  expect(refusal(() => fromDataFrame(frame)).code).toBe("frame");
+});
