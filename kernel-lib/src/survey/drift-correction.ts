@@ -16,7 +16,7 @@ export interface DriftCorrection {
 }
 
 /** Judges the datum returns and works out what to take off: nothing, a straight line, a curve that settles, or lines from
- * return to return. Tests at fixed rates say whether there is drift, and whether it bends; the evidence says which curve. */
+ * return to return. Tests at fixed rates say whether there is drift; where there is, the evidence says which curve. */
 export function correctDrift(table: HeightTable, oneZero: boolean): DriftCorrection {
   const fit = fitDrift(table, oneZero);
   const when = table.when;
@@ -59,11 +59,10 @@ function untested(table: HeightTable): DriftCorrection {
 }
 
 function chosen(fit: DriftFit, curves: readonly DriftCurve[]): DriftCurve {
-  const among = (...models: DriftCurve["model"][]) =>
-    curves.filter(({ model }) => models.includes(model)).reduce((best, one) => (one.share > best.share ? one : best));
-  if (fit.bendChance < driftRates.bend && curves.length > 2) return among("settling", "between returns");
-  if (fit.lineChance < driftRates.line) return among("straight line");
-  return among("none seen");
+  const isSeen = fit.lineChance < driftRates.line || fit.bendChance < driftRates.bend;
+  return curves
+    .filter(({ model }) => (model === "none seen") !== isSeen)
+    .reduce((best, one) => (one.share > best.share ? one : best));
 }
 
 /** Shared doubt of the heights, one mode an independent cause: the parameters of the curve, how far each other curve that
@@ -109,7 +108,8 @@ function perPlace(table: HeightTable, when: Float64Array, value: (t: number) => 
 }
 
 function lasting(time: number, { whenUnit }: HeightTable): string {
-  return `${Number(time.toPrecision(2))} ${whenUnit}`;
+  const inMinutes = whenUnit === "s" && time >= 120;
+  return `${Number((inMinutes ? time / 60 : time).toPrecision(2))} ${inMinutes ? "min" : whenUnit}`;
 }
 
 function um(value: number): string {
