@@ -7,7 +7,7 @@ interface Entry {
 
 type Row = [session: number, line: number, content: string | [string, string]];
 
-/** Inputs of this session, for the front end's "previous input" and its search. Nothing is written to disk. */
+/** Inputs since the kernel started, for the front end's "previous input" and its search. Nothing is written to disk. */
 export class History {
   private readonly entries: Entry[] = [];
 
