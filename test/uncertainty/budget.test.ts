@@ -123,7 +123,13 @@ describe("budget", () => {
       });
     const R = of((n) => (n.V / n.I) * Math.cos(n.phi));
     const X = of((n) => (n.V / n.I) * Math.sin(n.phi));
-    const Z = of((n) => n.V / n.I);
+    const Z = budgetOfNumbers({
+      measurand: "impedance",
+      inputs: { V, I },
+      units: { V: "1", I: "1" },
+      result: { kind: "number", unit: "1" },
+      model: (n) => n.V / n.I,
+    });
     const printed = (m: Measured<"number">) => [m.in("1").toFixed(3), m.standardUncertainty.in("1").toFixed(3)];
     expect(printed(R)).toEqual(h2.published.R);
     expect(printed(X)).toEqual([h2.published.X[0], "0.296"]);
@@ -134,6 +140,20 @@ describe("budget", () => {
       h2.published.rXZ,
     ]);
     expect(R.effectiveDegreesOfFreedom).toBeCloseTo(4, 6);
+  });
+
+  it("refuses an input that the model never uses, also where it works on numbers", () => {
+    const of = (label: string) => input.normal({ label, estimate: plain(1), standardUncertainty: plain(0.1) });
+    const spec = {
+      measurand: "y",
+      inputs: { a: of("a"), b: of("b") },
+      units: { a: "1", b: "1" },
+      result: { kind: "number", unit: "1" },
+      model: ({ a }: { readonly a: number }) => a,
+    } as const;
+    expect(() => budgetOfNumbers(spec)).toThrow(
+      /^budget "y": the model never uses the input "b"; use it, or leave it out of the inputs$/,
+    );
   });
 
   it("finds the second-order uncertainty of y = x1² + x2², JCGM 101 9.4: 50, 111.803 and 502.494 (1e-6)", () => {

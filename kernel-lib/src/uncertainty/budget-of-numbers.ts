@@ -1,10 +1,10 @@
 import { type Kind, Quantity, type UnitNames } from "../quantity/index.js";
-import { inUnit, toSi } from "../quantity/kinds.js";
+import { toSi } from "../quantity/kinds.js";
 import { unitFor } from "../quantity/print.js";
 import { type Budget, budgetOfOutput } from "./budget.js";
 import { Evaluation } from "./evaluation.js";
-import type { Arguments, Given, KindOf } from "./given.js";
-import { overTrials } from "./trial-view.js";
+import type { Given, KindOf } from "./given.js";
+import type { InputForm, NamedInput } from "./trial-view.js";
 
 export interface NumberBudgetSpec<I extends { readonly [name: string]: Given }, R extends Kind> {
   readonly measurand: string;
@@ -39,22 +39,17 @@ export function budgetOfNumbers<I extends { readonly [name: string]: Given }, R 
   const { measurand, inputs, units, result, model } = spec;
   const where = `budget "${measurand}"`;
   const unit = unitFor(result.kind, 0, result.unit);
-  const unitOf = (name: string, kind: Kind) => unitFor(kind, 0, units[name]);
-  const evaluation = new Evaluation(where, inputs, (quantities: Arguments<I>) => {
-    const numbers: { [name: string]: number } = {};
-    for (const [name, quantity] of Object.entries<Quantity<Kind>>(quantities)) {
-      numbers[name] = quantity.in(units[name] as never);
-    }
-    return Quantity.fromSi(result.kind, toSi(unit, model(numbers as Numbers<I>)));
-  });
-  const trials = overTrials<Numbers<I>>(
-    { names: evaluation.names, count: evaluation.bases.length },
-    ({ name, value: { kind, si } }) => {
-      const own = unitOf(name, kind);
-      return { start: inUnit(own, si), scale: own.per / own.times };
-    },
-    (numbers) => toSi(unit, model(numbers)),
-    (shifts) => evaluation.at(shifts),
-  );
-  return budgetOfOutput(measurand, evaluation, where, (output) => output, trials);
+  const inOwnUnit = ({ name, value: { kind, si } }: NamedInput): InputForm<number> => {
+    const start = Quantity.fromSi(kind, si).in(units[name] as never);
+    const own = unitFor(kind, 0, units[name]);
+    return { start, scale: own.per / own.times };
+  };
+  const evaluation = new Evaluation<I, number, Numbers<I>>(where, inputs, model, inOwnUnit);
+  const quantity = (value: number) => Quantity.fromSi(result.kind, toSi(unit, value));
+  const si = (value: number) => {
+    const found = toSi(unit, value);
+    // a quantity refuses what is no finite number
+    return Math.abs(found) < Number.POSITIVE_INFINITY ? found : quantity(value).si;
+  };
+  return budgetOfOutput(measurand, evaluation, where, quantity, si);
 }

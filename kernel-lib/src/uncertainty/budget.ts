@@ -159,23 +159,31 @@ export function budget<I extends { readonly [name: string]: Given }, R extends K
   return budgetOfOutput(spec.measurand, evaluation, where, (output) => output);
 }
 
-/** @internal the budget of one output of a model */
-export function budgetOfOutput<I extends { readonly [name: string]: Given }, O, K extends Kind>(
+/**
+ * @internal the budget of one output of a model
+ *
+ * @param pick the output as a quantity
+ * @param si the same in SI, where there is a quicker way than through the quantity
+ */
+export function budgetOfOutput<I extends { readonly [name: string]: Given }, O, V, K extends Kind>(
   measurand: string,
-  evaluation: Evaluation<I, O>,
+  evaluation: Evaluation<I, O, V>,
   where: string,
   pick: (output: O) => Quantity<K>,
-  overTrials?: TrialModel,
+  si?: (output: O) => number,
 ): Budget<K> {
   const { bases } = evaluation;
-  const value = needQuantity(where, pick(evaluation.at(new Float64Array(bases.length))));
-  const model: Shifted = (shifts) => needQuantity(where, pick(evaluation.at(shifts)), value.kind).si;
+  const value = needQuantity(where, evaluation.at(new Float64Array(bases.length), pick));
+  const siOf = si ?? ((output: O) => needQuantity(where, pick(output), value.kind).si);
+  const model: Shifted =
+    si === undefined
+      ? (shifts) => needQuantity(where, evaluation.at(shifts, pick), value.kind).si
+      : (shifts) => evaluation.at(shifts, si);
   const found = sensitivities(
     model,
     bases.map((input) => input.uncertaintySi),
   );
   evaluation.checkAllRead();
   const terms = bases.map((input, k) => ({ input, sensitivity: found.sensitivities[k]! }));
-  const trials = overTrials ?? evaluation.overTrials((output) => needQuantity(where, pick(output), value.kind).si);
-  return new Budget(measurand, value, terms, found.errorBounds, model, trials);
+  return new Budget(measurand, value, terms, found.errorBounds, model, evaluation.overTrials(siOf));
 }

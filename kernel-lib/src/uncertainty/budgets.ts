@@ -83,7 +83,7 @@ export function budgets<I extends { readonly [name: string]: Given }, O extends 
 ): Budgets<O> {
   const { inputs, measurands = {} } = spec;
   const evaluation = new Evaluation("budgets", inputs, spec.model);
-  const outputs: unknown = evaluation.at(new Float64Array(evaluation.bases.length));
+  const outputs: unknown = evaluation.at(new Float64Array(evaluation.bases.length), (output) => output);
   const names = typeof outputs === "object" && outputs !== null ? Object.keys(outputs) : [];
   if (names.length < 2 || "si" in Object(outputs)) {
     throw new MeasurementError(

@@ -2,65 +2,78 @@ import { MeasurementError } from "../measurement-error.js";
 import { type Kind, Quantity } from "../quantity/index.js";
 import { type Arguments, type Given, opened } from "./given.js";
 import type { AnyInput } from "./input.js";
-import { type NamedInput, overTrials } from "./trial-view.js";
+import { type InputForm, type NamedInput, Place, viewOf } from "./trial-view.js";
 import type { TrialModel } from "./trials.js";
 
 /** one output of a model as a plain function: SI shifts of the inputs from their estimates in, SI value out */
 export type Shifted = (shifts: ArrayLike<number>) => number;
 
+/** gives each input as a quantity */
+function asQuantity({ value: { kind, si: start } }: NamedInput): InputForm<Quantity<Kind>> {
+  return { start, scale: 1, make: (value) => Quantity.fromSi(kind, value) };
+}
+
 /** A model whose inputs are opened down to the independent ones: earlier results move with their own inputs, by the
- * chain rule. */
-export class Evaluation<I extends { readonly [name: string]: Given }, O> {
+ * chain rule. `V` is what the model is called with: quantities under their names, or numbers. */
+export class Evaluation<I extends { readonly [name: string]: Given }, O, V = Arguments<I>> {
   /** the independent inputs, each once; a shift a place */
   readonly bases: readonly AnyInput[];
-  /** @internal the inputs under the names the model knows */
-  readonly names: readonly NamedInput[];
-  private unread: Set<string>;
+  private readonly place: Place;
+  private readonly view: V;
 
   /** @throws MeasurementError `budget` for what is no input */
   constructor(
     private readonly where: string,
     inputs: I,
-    private readonly model: (inputs: Arguments<I>) => O,
+    private readonly model: (view: V) => O,
+    form: (input: NamedInput) => InputForm<unknown> = asQuantity,
   ) {
     const names = Object.entries(inputs).map(([name, given]) => ({ name, ...opened(where, name, given) }));
     this.bases = [...new Set(names.flatMap(({ terms }) => terms.map(({ input }) => input)))];
-    const place = new Map(this.bases.map((input, k) => [input, k]));
-    this.names = names.map((entry) => ({ ...entry, places: entry.terms.map(({ input }) => place.get(input)!) }));
-    this.unread = new Set(Object.keys(inputs));
+    const rows = new Map(this.bases.map((input, k) => [input, k]));
+    const named = names.map((entry) => ({ ...entry, places: entry.terms.map(({ input }) => rows.get(input)!) }));
+    this.place = new Place(Object.keys(inputs));
+    this.view = viewOf(named, form, this.place) as V;
   }
 
   /**
    * What the model gives when every input is moved.
    *
+   * @param pick takes what is wanted of the output
    * @throws MeasurementError what the model refuses, with the inputs that were moved; the code is the model's
    */
-  at(shifts: ArrayLike<number>): O {
+  at<R>(shifts: ArrayLike<number>, pick: (output: O) => R): R {
+    const { place, model } = this;
+    place.shifts = shifts instanceof Float64Array ? shifts : Float64Array.from(shifts);
+    place.size = 1;
+    place.at = 0;
     try {
-      return this.model(this.moved(shifts));
+      return pick(model(this.view));
     } catch (error) {
-      if (!(error instanceof MeasurementError)) throw error;
-      throw new MeasurementError(
-        error.code,
-        `${this.where}: ${this.place(shifts)} the model refuses (${error.message})`,
-      );
+      throw this.refused(error);
     }
   }
 
   /** One output over many trials. @throws MeasurementError as `at` does */
   overTrials(si: (output: O) => number): TrialModel {
-    const { model } = this;
-    return overTrials<Arguments<I>>(
-      { names: this.names, count: this.bases.length },
-      ({ value: { kind, si: start } }) => ({ start, scale: 1, make: (value) => Quantity.fromSi(kind, value) }),
-      (view) => si(model(view)),
-      (shifts) => si(this.at(shifts)),
-    );
+    const { place, model, view } = this;
+    return (shifts, size, out) => {
+      place.shifts = shifts;
+      place.size = size;
+      try {
+        for (let at = 0; at < out.length; at++) {
+          place.at = at;
+          out[at] = si(model(view));
+        }
+      } catch (error) {
+        throw this.refused(error);
+      }
+    };
   }
 
   /** @throws MeasurementError `input-unused` when the model, in all its runs so far, never read one of the inputs */
   checkAllRead(): void {
-    const [name] = this.unread;
+    const [name] = this.place.unread ?? [];
     if (name === undefined) return;
     throw new MeasurementError(
       "input-unused",
@@ -68,30 +81,15 @@ export class Evaluation<I extends { readonly [name: string]: Given }, O> {
     );
   }
 
-  private moved(shifts: ArrayLike<number>): Arguments<I> {
-    const moved: { [name: string]: Quantity<Kind> } = {};
-    for (const { name, value, terms, places } of this.names) {
-      let si = value.si;
-      for (let k = 0; k < terms.length; k++) si += terms[k]!.sensitivity * shifts[places[k]!]!;
-      const quantity = Quantity.fromSi(value.kind, si);
-      if (this.unread.has(name)) this.watch(moved, name, quantity);
-      else moved[name] = quantity;
-    }
-    return moved as Arguments<I>;
-  }
-
-  private watch(moved: object, name: string, quantity: Quantity<Kind>): void {
-    Object.defineProperty(moved, name, {
-      enumerable: true,
-      get: () => {
-        this.unread.delete(name);
-        return quantity;
-      },
-    });
+  /** what the model refused, with the inputs of the trial in hand */
+  private refused(error: unknown): unknown {
+    if (!(error instanceof MeasurementError)) return error;
+    const where = this.offEstimates(this.place.own());
+    return new MeasurementError(error.code, `${this.where}: ${where} the model refuses (${error.message})`);
   }
 
   /** "with every input at its estimate" or which are not */
-  private place(shifts: ArrayLike<number>): string {
+  private offEstimates(shifts: ArrayLike<number>): string {
     const off = this.bases.flatMap((input, k) => (shifts[k] ? [this.offText(input, shifts[k])] : []));
     return off.length === 0 ? "with every input at its estimate" : `with ${off.join(" and ")}`;
   }

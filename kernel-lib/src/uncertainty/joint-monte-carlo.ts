@@ -63,7 +63,7 @@ export class JointMonteCarlo<B extends Kinds> {
  * @see JCGM 102:2011, clause 7; JCGM 101:2008
  * @example
  * const scale = input.normal({ label: "scale", estimate: um(0), standardUncertainty: um(2) });
- * const of = (times: number) => budget({ measurand: "a reading", inputs: { scale }, model: ({ scale }) => scale.times(times) });
+ * const of = (times) => budget({ measurand: "a reading", inputs: { scale }, model: ({ scale }) => scale.times(times) });
  * uncertainty.simulateTogether({ one: of(1), other: of(-3) }, { seed: 1, trials: 1000 }).correlation("one", "other").toFixed(3) // => "-1.000"
  */
 export function simulateTogether<B extends Kinds>(
