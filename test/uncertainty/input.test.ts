@@ -82,9 +82,7 @@ describe("correlated", () => {
           [0.4, 1],
         ],
       ),
-    ).toThrow(
-      "correlated: row 1, column 2 is 0.5, but row 2, column 1 is 0.4; both are the same r",
-    );
+    ).toThrow("correlated: row 1, column 2 is 0.5, but row 2, column 1 is 0.4; both are the same r");
     expect(() =>
       correlated(
         [a, b],

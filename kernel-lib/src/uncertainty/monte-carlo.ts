@@ -3,7 +3,7 @@ import { type Difference, display, type Kind, type MimeBundle, Quantity, type Un
 import type { BudgetRow } from "./budget-rows.js";
 import type { Measured } from "./measured.js";
 import { hasNoSpread, spreadOf, type Validation, validate } from "./monte-carlo-check.js";
-import { type Histogram, histogramOf } from "./monte-carlo-histogram.js";
+import type { Histogram } from "./monte-carlo-histogram.js";
 import { monteCarloSentence } from "./monte-carlo-sentence.js";
 
 /** A result with its first-order figures, as a simulation is held against. */
@@ -51,7 +51,7 @@ export class MonteCarlo<K extends Kind> {
   constructor(
     /** the budget with its first-order figures */
     readonly firstOrder: FirstOrder<K>,
-    values: Float64Array,
+    histogram: Histogram,
     summary: SampleSummary,
     { seed, digits, settled }: SimulationFacts,
   ) {
@@ -64,7 +64,7 @@ export class MonteCarlo<K extends Kind> {
     this.trials = summary.count;
     this.symmetric = this.ends(summary.symmetric);
     this.shortest = this.ends(summary.shortest);
-    this.histogram = histogramOf(values, summary);
+    this.histogram = histogram;
     this.validation = validate(firstOrder, this.facts(), digits);
     Object.freeze(this);
   }

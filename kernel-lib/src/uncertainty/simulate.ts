@@ -4,6 +4,7 @@ import type { AnyInput } from "./input.js";
 import type { Term } from "./measured.js";
 import { type FirstOrder, MonteCarlo, type SimulationFacts } from "./monte-carlo.js";
 import { hasNoSpread, tolerance } from "./monte-carlo-check.js";
+import { histogramOf } from "./monte-carlo-histogram.js";
 import type { ProgressMaker } from "./trial-progress.js";
 import { type BlockSummary, checkPlan, runTrials, type TrialModel, type TrialPlan } from "./trials.js";
 
@@ -42,7 +43,8 @@ export function resultOf<K extends Kind>(
   values: Float64Array,
   facts: SimulationFacts,
 ): MonteCarlo<K> {
-  return new MonteCarlo(budget, values, summariseSample(values), facts);
+  const summary = summariseSample(values);
+  return new MonteCarlo(budget, histogramOf(values, summary), summary, facts);
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { AnyMeasured } from "./measured.js";
+import type { WorkColumn } from "./trials.js";
 
 /** An input of a model by its name, opened down to the independent ones: places are rows of a table of shifts. */
 export interface NamedInput extends AnyMeasured {
@@ -18,7 +19,7 @@ export interface InputForm<T> {
 
 /** The trial that a model is just being evaluated for: a column of a table of shifts with a row of `size` an input. */
 export class Place {
-  shifts: Float64Array = new Float64Array(0);
+  shifts: WorkColumn = new Float64Array(0);
   size = 1;
   at = 0;
   /** names that the model has not read so far; undefined when it has read all of them */

@@ -7,7 +7,14 @@ import { LawColumns } from "./law-columns.js";
 
 /** A model over many trials: row k of `shifts` (rows of `size`) holds the SI shifts of input k; `out` takes one SI value
  * a trial. */
-export type TrialModel = (shifts: Float64Array, size: number, out: Float64Array) => void;
+export type TrialModel = (shifts: WorkColumn, size: number, out: WorkColumn) => void;
+
+/** Numbers that are lent for one block and used again for the next. */
+export interface WorkColumn {
+  readonly length: number;
+  [place: number]: number;
+  subarray(from: number, to: number): WorkColumn;
+}
 
 /** Where a longer simulation says how far it is; a `tick` may throw to stop it. */
 export interface TrialProgress {
