@@ -8,6 +8,8 @@ const project = (name: string, include: string[], exclude: string[], timeout: nu
 export default defineConfig({
   cacheDir: "build/cache",
   test: {
+    // both cores of a small machine: left alone, one of two is kept free
+    maxWorkers: 2,
     // counts for a machine, beside those for a person, where CI asks for them
     reporters: process.env.DIALBOOK_RESULTS
       ? ["default", ["json", { outputFile: process.env.DIALBOOK_RESULTS }]]
