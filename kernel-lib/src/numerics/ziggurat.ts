@@ -34,25 +34,36 @@ const layers = 256;
  */
 export function ziggurat(degreesOfFreedom = Number.POSITIVE_INFINITY): Ziggurat {
   const curve = degreesOfFreedom === Number.POSITIVE_INFINITY ? normalCurve : studentCurve(degreesOfFreedom);
-  // the end of the lowest layer at which the last of the layers closes at the top of the curve
-  let low = 1;
-  let high = 1e4;
-  while (high - low > 4 * Number.EPSILON * high) {
-    const middle = low < high / 2 ? Math.sqrt(low * high) : (low + high) / 2;
-    if (middle <= low || middle >= high) break;
-    if (top(curve, middle) > 1) low = middle;
-    else high = middle;
-  }
   const ends = new Float64Array(layers + 1);
-  stack(curve, high, ends);
+  stack(curve, lowestEnd(curve), ends);
   const heights = ends.map(curve.height);
   return { ends, inside: ends.slice(0, layers).map((end, i) => ends[i + 1]! / end), heights, curve };
 }
 
-/** height that all layers reach together when the lowest ends at `end` */
-function top(curve: Curve, end: number): number {
+/** End of the lowest layer at which the last of the layers closes at the top of the curve, by the rule of false position
+ * (Illinois), halving as long as the layers pile up beyond the top. */
+function lowestEnd(curve: Curve): number {
   const ends = new Float64Array(layers + 1);
-  return stack(curve, end, ends);
+  const over = (end: number) => stack(curve, end, ends) - 1;
+  let [low, high] = [1, 1e4];
+  let [overLow, overHigh] = [Number.POSITIVE_INFINITY, over(high)];
+  let side = 0;
+  for (let step = 0; step < 200; step++) {
+    const end = overLow < 1 ? high - (overHigh * (high - low)) / (overHigh - overLow) : Math.sqrt(low * high);
+    if (!(end > low && end < high)) break;
+    const height = over(end);
+    if (Math.abs(height) < 1e-15) return end;
+    if (height > 0) {
+      [low, overLow] = [end, height];
+      if (side === 1) overHigh /= 2;
+      side = 1;
+    } else {
+      [high, overHigh] = [end, height];
+      if (side === -1) overLow /= 2;
+      side = -1;
+    }
+  }
+  return high;
 }
 
 function stack({ height, reach, areaBeyond }: Curve, end: number, ends: Float64Array): number {

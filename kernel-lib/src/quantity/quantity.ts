@@ -71,7 +71,8 @@ export class Quantity<K extends Kind> {
   times<O extends keyof Products[K] & Kind = "number" & keyof Products[K] & Kind>(
     other: Quantity<O> | Scalar<K>,
   ): Quantity<Product<K, O>> {
-    return combine(this, "times", other, productRows, (a, b) => a * b) as Quantity<Product<K, O>>;
+    const kind = kindWith(this, "times", other, productRows);
+    return Quantity.fromSi(kind, this.si * siOf(other)) as Quantity<Product<K, O>>;
   }
 
   /** Quotient by a plain number or by another quantity: length / length is a number.
@@ -79,7 +80,8 @@ export class Quantity<K extends Kind> {
   over<O extends keyof Quotients[K] & Kind = "number" & keyof Quotients[K] & Kind>(
     other: Quantity<O> | Scalar<K>,
   ): Quantity<Quotient<K, O>> {
-    return combine(this, "over", other, quotientRows, (a, b) => a / b) as Quantity<Quotient<K, O>>;
+    const kind = kindWith(this, "over", other, quotientRows);
+    return Quantity.fromSi(kind, this.si / siOf(other)) as Quantity<Quotient<K, O>>;
   }
 
   /** Without its sign. A temperature has no size to speak of and is refused. */
@@ -214,15 +216,14 @@ function needScale(self: Quantity<Kind>, act: string): void {
   );
 }
 
-function combine(
-  self: Quantity<Kind>,
-  act: "times" | "over",
-  other: unknown,
-  rows: typeof productRows,
-  op: (a: number, b: number) => number,
-): Quantity<Kind> {
+function siOf(value: Quantity<Kind> | number): number {
+  return typeof value === "number" ? value : value.si;
+}
+
+/** the kind of a product or quotient */
+function kindWith(self: Quantity<Kind>, act: "times" | "over", other: unknown, rows: typeof productRows): Kind {
   needScale(self, act);
-  if (typeof other === "number") return Quantity.fromSi(self.kind, op(self.si, other));
+  if (typeof other === "number") return self.kind;
   if (!(other instanceof Quantity)) {
     throw new MeasurementError(
       "kind-mismatch",
@@ -230,13 +231,11 @@ function combine(
     );
   }
   const kind = resultKind(self.kind, act, other.kind, rows);
-  if (!kind) {
-    throw new MeasurementError(
-      "kind-mismatch",
-      `${act}: a ${self.kind} ${act} a ${other.kind} has no meaning here; check which two values were meant`,
-    );
-  }
-  return Quantity.fromSi(kind, op(self.si, other.si));
+  if (kind) return kind;
+  throw new MeasurementError(
+    "kind-mismatch",
+    `${act}: a ${self.kind} ${act} a ${other.kind} has no meaning here; check which two values were meant`,
+  );
 }
 
 function resultKind(a: Kind, act: "times" | "over", b: Kind, rows: typeof productRows): Kind | undefined {

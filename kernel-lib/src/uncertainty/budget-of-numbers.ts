@@ -39,7 +39,7 @@ export function budgetOfNumbers<I extends { readonly [name: string]: Given }, R 
   const { measurand, inputs, units, result, model } = spec;
   const where = `budget "${measurand}"`;
   const unit = unitFor(result.kind, 0, result.unit);
-  const inOwnUnit = ({ name, value: { kind, si } }: NamedInput): InputForm<number> => {
+  const inOwnUnit = ({ name, value: { kind, si } }: NamedInput): InputForm => {
     const start = Quantity.fromSi(kind, si).in(units[name] as never);
     const own = unitFor(kind, 0, units[name]);
     return { start, scale: own.per / own.times };

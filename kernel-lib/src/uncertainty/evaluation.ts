@@ -9,8 +9,8 @@ import type { TrialModel } from "./trials.js";
 export type Shifted = (shifts: ArrayLike<number>) => number;
 
 /** gives each input as a quantity */
-function asQuantity({ value: { kind, si: start } }: NamedInput): InputForm<Quantity<Kind>> {
-  return { start, scale: 1, make: (value) => Quantity.fromSi(kind, value) };
+function asQuantity({ value: { kind, si: start } }: NamedInput): InputForm {
+  return { start, scale: 1, kind };
 }
 
 /** A model whose inputs are opened down to the independent ones: earlier results move with their own inputs, by the
@@ -26,7 +26,7 @@ export class Evaluation<I extends { readonly [name: string]: Given }, O, V = Arg
     private readonly where: string,
     inputs: I,
     private readonly model: (view: V) => O,
-    form: (input: NamedInput) => InputForm<unknown> = asQuantity,
+    form: (input: NamedInput) => InputForm = asQuantity,
   ) {
     const names = Object.entries(inputs).map(([name, given]) => ({ name, ...opened(where, name, given) }));
     this.bases = [...new Set(names.flatMap(({ terms }) => terms.map(({ input }) => input)))];

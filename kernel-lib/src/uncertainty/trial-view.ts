@@ -1,4 +1,9 @@
+import { type Kind, Quantity } from "../quantity/index.js";
 import type { AnyMeasured } from "./measured.js";
+
+/** looked up once: a million trials make many million quantities */
+const { fromSi } = Quantity;
+
 import type { WorkColumn } from "./trials.js";
 
 /** An input of a model by its name, opened down to the independent ones: places are rows of a table of shifts. */
@@ -8,13 +13,13 @@ export interface NamedInput extends AnyMeasured {
 }
 
 /** how a value is scaled from SI into what the model is given */
-export interface InputForm<T> {
+export interface InputForm {
   /** the value at the estimates */
   readonly start: number;
   /** times a shift in SI */
   readonly scale: number;
-  /** what the model is given; the number itself where left out */
-  readonly make?: (value: number) => T;
+  /** of the quantity that the model is given; left out: it is given the number */
+  readonly kind?: Kind;
 }
 
 /** The trial that a model is just being evaluated for: a column of a table of shifts with a row of `size` an input. */
@@ -45,11 +50,7 @@ export class Place {
  * What a model is called with, over and over: one object whose members read the trial in hand when the model asks for
  * them. Nothing is stored for a trial, and the engine, which sees no other object, puts the reading into the model.
  */
-export function viewOf(
-  inputs: readonly NamedInput[],
-  form: (input: NamedInput) => InputForm<unknown>,
-  place: Place,
-): object {
+export function viewOf(inputs: readonly NamedInput[], form: (input: NamedInput) => InputForm, place: Place): object {
   // a prototype of its own keeps the engine from taking it for another budget's object with members of the same names
   const view: object = Object.create(Object.create(Object.prototype));
   for (const input of inputs) {
@@ -58,21 +59,23 @@ export function viewOf(
   return view;
 }
 
-/** the value of one input in the trial in hand; written out for the usual case of one term, which is read most */
-function memberOf(
-  { name, terms, places }: NamedInput,
-  { start, scale, make }: InputForm<unknown>,
-  place: Place,
-): () => unknown {
+/** the value of one input in the trial in hand; written out for the usual case of one term, so that the engine has
+ * little to put into the model */
+function memberOf({ name, terms, places }: NamedInput, { start, scale, kind }: InputForm, place: Place): () => unknown {
   const [only] = terms;
   if (only !== undefined && terms.length === 1) {
     const row = places[0]!;
     const slope = scale * only.sensitivity;
-    const number = () => {
+    if (kind === undefined) {
+      return () => {
+        if (place.unread !== undefined) place.read(name);
+        return start + slope * place.shifts[row * place.size + place.at]!;
+      };
+    }
+    return () => {
       if (place.unread !== undefined) place.read(name);
-      return start + slope * place.shifts[row * place.size + place.at]!;
+      return fromSi(kind, start + slope * place.shifts[row * place.size + place.at]!);
     };
-    return make === undefined ? number : () => make(number());
   }
   const parts = terms.map(({ sensitivity }, k) => ({ slope: scale * sensitivity, row: places[k]! }));
   const sum = (): number => {
@@ -81,5 +84,5 @@ function memberOf(
     for (const { slope, row } of parts) value += slope * place.shifts[row * place.size + place.at]!;
     return value;
   };
-  return make === undefined ? sum : () => make(sum());
+  return kind === undefined ? sum : () => fromSi(kind, sum());
 }
