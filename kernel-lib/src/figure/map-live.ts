@@ -1,7 +1,8 @@
 import { plotlyScale } from "./colour.js";
 import type { JsonObject } from "./figure.js";
-import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
-import { type MapAxis, type MapPlan, mapRoom } from "./map-plan.js";
+import { frameRoom, ink, liveFrame, plotlyText } from "./frame.js";
+import { type MapPlan, mapRoom } from "./map-plan.js";
+import { planeAxis, planeWords } from "./plane-live.js";
 import { raster } from "./raster.js";
 
 const dashes = ["dash", "dot", "dashdot"];
@@ -99,37 +100,12 @@ function layoutOf(plan: MapPlan): JsonObject {
     b: mapRoom.bottom + room.below,
     autoexpand: false,
   };
-  const edges = [
-    word("FRONT", 0.5, 0, { yanchor: "bottom", yshift: -55 }),
-    word("BACK", 0.5, 1, { yanchor: "bottom", yshift: 2 }),
-    word("LEFT", 0, 0.5, { textangle: -90, xanchor: "right", xshift: -58 }),
-    word("RIGHT", 1, 0.5, { textangle: 90, xanchor: "left", xshift: 4 }),
-  ];
   return {
     ...frame,
     margin,
     hovermode: "closest",
-    xaxis: axisOf(plan.u, {}),
-    yaxis: axisOf(plan.v, { scaleanchor: "x", scaleratio: 1 }),
-    annotations: [...(frame.annotations as JsonObject[]), ...edges],
-  };
-}
-
-function axisOf({ title, range, ticks }: MapAxis, more: JsonObject): JsonObject {
-  return {
-    title: { text: title, standoff: 6, font: { size: 12 } },
-    range,
-    tickvals: ticks.map(({ at }) => at),
-    ticktext: ticks.map(({ text }) => text),
-    tickfont: { size: 11 },
-    ticks: "outside",
-    ticklen: 4,
-    tickcolor: softInk,
-    showgrid: false,
-    zeroline: false,
-    showline: true,
-    mirror: true,
-    linecolor: hairline,
-    ...more,
+    xaxis: planeAxis(plan.u, {}),
+    yaxis: planeAxis(plan.v, { scaleanchor: "x", scaleratio: 1 }),
+    annotations: [...(frame.annotations as JsonObject[]), ...planeWords()],
   };
 }

@@ -2,6 +2,7 @@ import type { SurveyPlan } from "../survey/index.js";
 import { Figure, type JsonObject } from "./figure.js";
 import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
 import { type Box, layOutPlan, type PlanLayout, planRoom } from "./plan-layout.js";
+import { planeAxis, planeWords } from "./plane-live.js";
 import { stillPlan } from "./still/plan.js";
 
 /**
@@ -53,10 +54,7 @@ function layoutOf(plan: PlanLayout): JsonObject {
   const room = frameRoom(plan.texts);
   const frame = liveFrame(plan.texts, plan.height, planRoom.bottom, planRoom.left);
   const edges = [
-    word("FRONT", 0.5, 0, { yanchor: "bottom", yshift: -55 }),
-    word("BACK", 0.5, 1, { yanchor: "bottom", yshift: 2 }),
-    word("LEFT", 0, 0.5, { textangle: -90, xanchor: "right", xshift: -58 }),
-    word("RIGHT", 1, 0.5, { textangle: 90, xanchor: "left", xshift: 4 }),
+    ...planeWords(),
     ...plan.obstacles.map(({ name, u, v }) =>
       word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { xref: "x", yref: "y" }),
     ),
@@ -72,8 +70,8 @@ function layoutOf(plan: PlanLayout): JsonObject {
     ...frame,
     margin,
     hovermode: "closest",
-    xaxis: axisOf(plan.u, {}),
-    yaxis: axisOf(plan.v, { scaleanchor: "x", scaleratio: 1 }),
+    xaxis: planeAxis(plan.u, {}),
+    yaxis: planeAxis(plan.v, { scaleanchor: "x", scaleratio: 1 }),
     shapes: shapesOf(plan),
     annotations: [...(frame.annotations as JsonObject[]), ...edges],
   };
@@ -106,23 +104,4 @@ function shapesOf(plan: PlanLayout): JsonObject[] {
       }),
     ),
   ];
-}
-
-function axisOf({ title, range, ticks }: PlanLayout["u"], more: JsonObject): JsonObject {
-  return {
-    title: { text: title, standoff: 6, font: { size: 12 } },
-    range,
-    tickvals: ticks.map(({ at }) => at),
-    ticktext: ticks.map(({ text }) => text),
-    tickfont: { size: 11 },
-    ticks: "outside",
-    ticklen: 4,
-    tickcolor: softInk,
-    showgrid: false,
-    zeroline: false,
-    showline: true,
-    mirror: true,
-    linecolor: hairline,
-    ...more,
-  };
 }

@@ -1,26 +1,27 @@
 import { contours } from "d3-contour";
 import { colourAt } from "../colour.js";
-import { hairline, ink, softInk } from "../frame.js";
+import { ink } from "../frame.js";
 import type { MapPlan } from "../map-plan.js";
 import { carriedOut, raster } from "../raster.js";
 import { colourBar } from "./colour-bar.js";
-import { closedPath, element, label, line, stillFrame } from "./svg.js";
+import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
+import { closedPath, element, label, stillFrame } from "./svg.js";
 
 const halo = { "paint-order": "stroke", stroke: "#ffffff", "stroke-opacity": 0.55, "stroke-width": 2.5 };
 const dashes = ["6 4", "1.5 3", "7 3 1.5 3"];
 
 /** The map as a still picture. */
 export function stillMap(plan: MapPlan): string {
-  const picture = [probed(plan), bands(plan), outlines(plan), points(plan), axes(plan), edges(plan), bar(plan)];
+  const picture = [
+    probed(plan),
+    bands(plan),
+    outlines(plan),
+    points(plan),
+    planeAxes(plan),
+    planeEdges(plan),
+    bar(plan),
+  ];
   return stillFrame(plan.texts, plan.alt, plan.height, picture.join(""));
-}
-
-function toX({ box, u }: MapPlan, value: number): number {
-  return box.left + ((value - u.range[0]) / (u.range[1] - u.range[0])) * box.width;
-}
-
-function toY({ box, v }: MapPlan, value: number): number {
-  return box.top + (1 - (value - v.range[0]) / (v.range[1] - v.range[0])) * box.height;
 }
 
 /** Filled bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
@@ -81,55 +82,6 @@ function points(plan: MapPlan): string {
       return mark === "" ? dot : dot + label(mark, x, y - 5, { "font-size": 10, "text-anchor": "middle", ...halo });
     })
     .join("");
-}
-
-function axes(plan: MapPlan): string {
-  const { left, top, width, height } = plan.box;
-  const bottom = top + height;
-  const rim = element("rect", { x: left, y: top, width, height, fill: "none", stroke: hairline });
-  const across = plan.u.ticks.map(({ at, text }) => {
-    const x = toX(plan, at);
-    return (
-      line(x, bottom, x, bottom + 4, softInk) +
-      label(text, x, bottom + 16, { "font-size": 11, "text-anchor": "middle" })
-    );
-  });
-  const away = plan.v.ticks.map(({ at, text }) => {
-    const y = toY(plan, at);
-    return (
-      line(left - 4, y, left, y, softInk) + label(text, left - 7, y + 4, { "font-size": 11, "text-anchor": "end" })
-    );
-  });
-  const titles = [
-    label(plan.u.title, left + width / 2, bottom + 33, { "text-anchor": "middle" }),
-    upright(plan.v.title, left - 42, top + height / 2, -90, { fill: ink, "font-size": 12 }),
-  ];
-  return [rim, ...across, ...away, ...titles].join("");
-}
-
-function edges(plan: MapPlan): string {
-  const { left, top, width, height } = plan.box;
-  const small = { "font-size": 11, fill: softInk, "text-anchor": "middle" };
-  return [
-    label("FRONT", left + width / 2, top + height + 51, small),
-    label("BACK", left + width / 2, top - 6, small),
-    upright("LEFT", left - 62, top + height / 2, -90, small),
-    upright("RIGHT", left + width + 8, top + height / 2, 90, small),
-  ].join("");
-}
-
-function upright(
-  text: string,
-  x: number,
-  y: number,
-  angle: number,
-  more: { readonly [name: string]: string | number },
-): string {
-  return label(text, x, y, {
-    ...more,
-    "text-anchor": "middle",
-    transform: `rotate(${angle} ${x.toFixed(1)} ${y.toFixed(1)})`,
-  });
 }
 
 function bar(plan: MapPlan): string {

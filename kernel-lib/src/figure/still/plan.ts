@@ -1,21 +1,15 @@
-import { hairline, ink, softInk } from "../frame.js";
+import { ink, softInk } from "../frame.js";
 import type { Box, PlanLayout } from "../plan-layout.js";
-import { element, label, line, stillFrame } from "./svg.js";
+import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
+import { element, label, stillFrame } from "./svg.js";
 
+const boldFront = { fill: ink, "font-size": 13, "font-weight": 700 };
 const slotFill = "#d9d9d6";
 
 /** The plan of a survey as a still picture. */
 export function stillPlan(plan: PlanLayout): string {
-  const picture = [onTheTable(plan), pathOf(plan), placesOf(plan), axes(plan), edges(plan)];
+  const picture = [onTheTable(plan), pathOf(plan), placesOf(plan), planeAxes(plan), planeEdges(plan, boldFront)];
   return stillFrame(plan.texts, plan.alt, plan.height, picture.join(""));
-}
-
-function toX({ box, u }: PlanLayout, value: number): number {
-  return box.left + ((value - u.range[0]) / (u.range[1] - u.range[0])) * box.width;
-}
-
-function toY({ box, v }: PlanLayout, value: number): number {
-  return box.top + (1 - (value - v.range[0]) / (v.range[1] - v.range[0])) * box.height;
 }
 
 function rectangle(plan: PlanLayout, { u, v }: Box, look: { readonly [name: string]: string | number }): string {
@@ -71,53 +65,4 @@ function placesOf(plan: PlanLayout): string {
     return square + label(mark, x + 7, y + 12, { "font-size": 10, "font-weight": 600 });
   });
   return [...places, ...datums].join("");
-}
-
-function axes(plan: PlanLayout): string {
-  const { left, top, width, height } = plan.box;
-  const bottom = top + height;
-  const rim = element("rect", { x: left, y: top, width, height, fill: "none", stroke: hairline });
-  const across = plan.u.ticks.map(({ at, text }) => {
-    const x = toX(plan, at);
-    return (
-      line(x, bottom, x, bottom + 4, softInk) +
-      label(text, x, bottom + 16, { "font-size": 11, "text-anchor": "middle" })
-    );
-  });
-  const away = plan.v.ticks.map(({ at, text }) => {
-    const y = toY(plan, at);
-    return (
-      line(left - 4, y, left, y, softInk) + label(text, left - 7, y + 4, { "font-size": 11, "text-anchor": "end" })
-    );
-  });
-  const titles = [
-    label(plan.u.title, left + width / 2, bottom + 33, { "text-anchor": "middle" }),
-    upright(plan.v.title, left - 42, top + height / 2, -90, { "font-size": 12 }),
-  ];
-  return [rim, ...across, ...away, ...titles].join("");
-}
-
-function edges(plan: PlanLayout): string {
-  const { left, top, width, height } = plan.box;
-  const small = { "font-size": 11, fill: softInk, "text-anchor": "middle" };
-  return [
-    label("FRONT", left + width / 2, top + height + 51, { ...small, fill: ink, "font-size": 13, "font-weight": 700 }),
-    label("BACK", left + width / 2, top - 6, small),
-    upright("LEFT", left - 62, top + height / 2, -90, small),
-    upright("RIGHT", left + width + 8, top + height / 2, 90, small),
-  ].join("");
-}
-
-function upright(
-  text: string,
-  x: number,
-  y: number,
-  angle: number,
-  more: { readonly [name: string]: string | number },
-): string {
-  return label(text, x, y, {
-    ...more,
-    "text-anchor": "middle",
-    transform: `rotate(${angle} ${x.toFixed(1)} ${y.toFixed(1)})`,
-  });
 }
