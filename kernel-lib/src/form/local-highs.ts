@@ -4,15 +4,11 @@ import { type LocalArea, localAreas } from "./local-areas.js";
 import { relativeWords } from "./place-words.js";
 import { type SurfaceSource, surfaceOf } from "./places.js";
 
-/** Local highs of a map, and the limit beyond which a place counts as one. */
-export class LocalHighs {
-  /** attached by the display folder when the package loads */
-  declare readonly [display]: () => MimeBundle;
-
-  /** @internal made by `localHighs` */
+/** Places of a map that stand off a robust surface on one side, and the limit beyond which a place counts. */
+abstract class StandingOff {
   constructor(
     readonly surface: Surface,
-    /** largest height first */
+    /** the farthest first; the heights of lows are negative */
     readonly areas: readonly LocalArea[],
     /** distance of each place from the robust surface in µm, in the order of the places */
     readonly residualsUm: readonly number[],
@@ -26,12 +22,23 @@ export class LocalHighs {
     Object.freeze(this);
   }
 
-  toString(): string {
-    return sentence(this, "high", "above");
-  }
-
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
+  }
+}
+
+/** Local highs of a map, and the limit beyond which a place counts as one; made by `localHighs`. */
+export class LocalHighs extends StandingOff {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+
+  /** of the robust surface; a list of the other side is another type */
+  get side(): "above" {
+    return "above";
+  }
+
+  override toString(): string {
+    return sentence(this, "high", this.side);
   }
 }
 
@@ -56,33 +63,18 @@ export function localHighs(source: SurfaceSource): LocalHighs {
 
 const familyWiseRate = 0.05;
 
-/** Local lows of a map, and the limit beyond which a place counts as one. */
-export class LocalLows {
+/** Local lows of a map, and the limit beyond which a place counts as one; made by `localLows`. */
+export class LocalLows extends StandingOff {
   /** attached by the display folder when the package loads */
   declare readonly [display]: () => MimeBundle;
 
-  /** @internal made by `localLows` */
-  constructor(
-    readonly surface: Surface,
-    /** deepest first; heights are negative */
-    readonly areas: readonly LocalArea[],
-    /** distance of each place from the robust surface in µm, in the order of the places */
-    readonly residualsUm: readonly number[],
-    readonly spread: Length,
-    /** spread × factor: by what a place must stand below */
-    readonly limit: Length,
-    readonly factor: number,
-    readonly familyWiseRate: number,
-  ) {
-    Object.freeze(this);
+  /** of the robust surface; a list of the other side is another type */
+  get side(): "below" {
+    return "below";
   }
 
-  toString(): string {
-    return sentence(this, "low", "below");
-  }
-
-  [Symbol.for("nodejs.util.inspect.custom")](): string {
-    return this.toString();
+  override toString(): string {
+    return sentence(this, "low", this.side);
   }
 }
 
