@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { parseSurvey } from "../../kernel-lib/src/survey/survey.js";
 import { refusal } from "../refusal.js";
 import { head } from "./invented-survey.js";
-import { oneMap, slipAlarms, slips, twoPasses } from "./planted-slips.js";
+import { oneMap, type Slip, slipAlarms, slips, twoPasses } from "./planted-slips.js";
 
 const found = (name: string, check: string) =>
   twoPasses(7, slips[name])
@@ -85,6 +85,38 @@ it("one sheet alone shows thou typed under a heading in µm, and a lever whose a
   expect(
     sheet("# gauge: lever indicator\n# gauge lever angle: 10 deg\n").find((f) => f.check === "lever angle"),
   ).toBeUndefined();
+});
+
+it("one pass alone shows a turn missed on the way, on a tilted table too, and none on a clean one", () => {
+  const turns = (slip: Slip, more = "# gauge range per turn: 200 um\n") =>
+    parseSurvey(
+      oneMap(7, 0, slip)
+        .toCsv()
+        .replace(/(?=# gauge resolution)/, more),
+      { name: "one.csv" },
+    )
+      .health()
+      .findings.filter((f) => f.check === "turn");
+  const [missed] = turns(slips.turn!);
+  expect(missed?.severity).toBe("stop");
+  expect(missed?.what).toMatch(
+    /^D6, D5, .* and 19 more stand a whole turn of the pointer \(200 µm\) off the readings before or after: was a turn missed\?$/,
+  );
+  expect(turns({ change: (z, row) => z + (row >= 10 && row < 14 ? -400 : 0) + 3 * row })[0]?.places).toHaveLength(4);
+  expect(turns({})).toEqual([]);
+  expect(turns({ change: (z, row) => z + 12 * row })).toEqual([]);
+  expect(turns(slips.turn!, "")).toEqual([]);
+});
+
+it("some readings finer than the gauge's steps are asked about apart from all of them", () => {
+  const rows = Array.from({ length: 12 }, (_, i) => `A${i + 1},${50 * i},0,${i < 3 ? 0.4 : i % 4},1`);
+  const text = `${head}# gauge resolution: 1 um\nplace,x/mm,y/mm,z/um,pass\n${rows.join("\n")}\n`;
+  const found = parseSurvey(text, { name: "mixed.csv" }).health().findings;
+  expect(found.find((f) => f.check === "steps")).toMatchObject({
+    what: "3 of 12 readings are no whole number of steps of 1 µm, such as 0.4 µm",
+    whatToDo:
+      "ask whether these were read with another gauge or typed in another unit; if so, give them a sheet of their own",
+  });
 });
 
 it("is asked about on hardly any clean pair of maps", () => {

@@ -47,9 +47,11 @@ export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
     gauge.display === "analogue"
       ? gauge.resolution.in("um") * (gauge.fractionEstimated ?? 1)
       : gauge.resolution.in("um");
-  const finer = all.filter((z) => Math.abs(z / step - Math.round(z / step)) > 1e-6 * Math.max(1, Math.abs(z / step)));
+  const isFiner = (z: number) => Math.abs(z / step - Math.round(z / step)) > 1e-6 * Math.max(1, Math.abs(z / step));
+  const finer = all.filter(isFiner);
   if (finer.length > 0) {
     const other = unitOfSteps(all, sheet.units.z, step);
+    const some = finer.length < all.length / 2;
     found.push({
       check: "steps",
       severity: other ? "stop" : "check",
@@ -58,7 +60,9 @@ export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
       howSure: "certain",
       whatToDo: other
         ? `ask whether column z is in ${other}: read so, they are whole steps; correct the heading on a copy of the sheet`
-        : "check the resolution of the gauge, or the part of a division that is estimated",
+        : some
+          ? "ask whether these were read with another gauge or typed in another unit; if so, give them a sheet of their own"
+          : "check the resolution of the gauge, or the part of a division that is estimated",
     });
   }
   if (isMirrored(frame)) {
