@@ -40,6 +40,10 @@ export {
 
 export * as form from "./form/index.js";
 
+// How well an axis goes where it is told
+
+export * as axis from "./axis/index.js";
+
 // Verdicts and what can be told apart
 
 export * as conformity from "./conformity/index.js";

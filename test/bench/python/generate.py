@@ -72,3 +72,14 @@ def survey_sheet(seed, points, runs):
         numbers = [(point % 50) * 20125, point // 50 * 25250, int(base[point] + noise[row]), int(warmth[row])]
         lines.append(",".join([str(run + 1), f"P{point + 1:05d}", *map(thousandths, numbers)]))
     return ("\n".join(lines) + "\n").encode()
+
+
+def bidirectional(seed, count, runs):
+    k = np.arange(2 * count * runs)
+    q = k % (2 * count)
+    down = (q >= count).astype(np.int64)
+    position = np.where(down == 1, 2 * count - 1 - q, q)
+    t = position / (count - 1)
+    noise = near_normals(seed, 0, len(k))
+    value = ((6 * t - 4 * (t * t)) + np.where(down == 1, -0.8, 0.8) * (1 + 0.5 * t)) + (0.3 + 0.2 * t) * noise
+    return position, down, value

@@ -1,0 +1,1 @@
+export { type PositioningFigures, positioningFigures } from "./positioning-figures.js";
