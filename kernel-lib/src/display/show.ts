@@ -1,6 +1,6 @@
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
-import { FacingDepth, Passes, Reach, Ridges, ScrewClearance } from "../facing/index.js";
+import { FacingDepth, HoldDown, Passes, Plate, Preload, Reach, Ridges, ScrewClearance } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
 import { Flatness, FormReading, LocalHighs, LocalLows, MakeUp, ReferencePlane, Straightness } from "../form/index.js";
 import { Difference } from "../proof/index.js";
@@ -42,6 +42,7 @@ import {
   presentReferencePlane,
   presentStraightness,
 } from "./present-form.js";
+import { presentHoldDown, presentPlate, presentPreload } from "./present-hold-down.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import { presentPlaceStatistics } from "./present-place-statistics.js";
 import {
@@ -107,6 +108,9 @@ const rows: readonly Row[] = [
   row(MakeUp, presentMakeUp),
   row(FormReading, presentFormReading),
   row(FacingDepth, presentDepth),
+  row(Plate, presentPlate),
+  row(Preload, presentPreload),
+  row(HoldDown, presentHoldDown),
   row(Passes, presentPasses),
   row(Reach, presentReach),
   row(Ridges, presentRidges),

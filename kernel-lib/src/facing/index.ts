@@ -1,7 +1,13 @@
+export { type Bolt, bolt, type PropertyClass } from "./bolt.js";
 export { type CapScrew, capScrew } from "./cap-screw.js";
 export { axisTestCautions, cutCautions, loosenCautions, measuringCautions, stoningCautions } from "./cautions.js";
 export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } from "./depth.js";
+export { HoldDown, type HoldDownInput, holdDown } from "./hold-down.js";
+export type { CuttingLoad, HoldDownCase, SlotNut, TableIron, TorqueLimit } from "./hold-down-limits.js";
 export { millingPower, Passes, type PassFacts, type PassInput, pass } from "./pass.js";
+export { Plate, type PlateInput, plate } from "./plate.js";
+export { type PlateMaterial, type PlateMaterialName, plateMaterial } from "./plate-material.js";
+export { mostTorque, Preload, preload, type ScrewSpec } from "./preload.js";
 export { type Area, area, Reach, type ReachInput, reach } from "./reach.js";
 export { Ridges, type RidgesInput, ridges } from "./ridges.js";
 export {
@@ -11,3 +17,12 @@ export {
   type ScrewRow,
   screwClearance,
 } from "./screw-clearance.js";
+export { type PlateScrew, type ScrewPatternInput, screwPattern } from "./screw-pattern.js";
+export { type TSlot, tSlot } from "./t-slot.js";
+export {
+  greatestPreload,
+  preloadByNutFactor,
+  preloadFromTorque,
+  type ScrewFriction,
+  tighteningTorque,
+} from "./tightening.js";

@@ -6,6 +6,7 @@ export { heightMap, uncertaintyMap } from "./height-map.js";
 export { heightSurface } from "./height-surface.js";
 export { histogram } from "./histogram.js";
 export type { HistogramContent, HistogramCurve, HistogramInterval } from "./histogram-plan.js";
+export { holdDownPlan } from "./hold-down-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { planMap } from "./plan-map.js";
 export { residualMap, residualSurface } from "./residuals.js";

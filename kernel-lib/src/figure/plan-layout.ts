@@ -1,4 +1,4 @@
-import type { PlannedPlace, SurveyPlan } from "../survey/index.js";
+import type { Facing, Outline, PlannedPlace, SurveyPlan } from "../survey/index.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
 import { type Tick, ticks } from "./ticks.js";
@@ -33,8 +33,37 @@ export interface PlanLayout {
 /** room beside the plot's box, for ticks, titles and the names of the edges */
 export const planRoom = { left: 78, right: 32, top: 24, bottom: 58 };
 
+/** What a plan of the table is to show, in the coordinates of the sheet. */
+export interface PlanContent {
+  readonly title: string;
+  readonly subtitle: string;
+  readonly alt: string;
+  readonly facing: Facing;
+  readonly outline: Outline;
+  readonly places: readonly PlannedPlace[];
+  readonly datums: readonly PlannedPlace[];
+  /** places in the order in which the line visits them */
+  readonly visits: readonly { readonly xMm: number; readonly yMm: number }[];
+  readonly lines: readonly string[];
+}
+
 export function layOutPlan(plan: SurveyPlan): PlanLayout {
-  const { outline, facing, places, datums } = plan;
+  const { outline, places, facing, datums } = plan;
+  const { travel } = outline;
+  return layOutContent({
+    title: plan.title,
+    subtitle: `${places.length} places; the line is the order of reading in the first pass, squares are the datum places`,
+    alt: `Plan of ${places.length} places on the table, ${plan.title}; FRONT is the edge ${plan.frame.front.replace("-", "−")}.`,
+    facing,
+    outline,
+    places,
+    datums,
+    visits: plan.readings.filter(({ pass, visit }) => pass === 1 && visit === undefined),
+    lines: travel.x || travel.y ? ["dashed: what the travel reaches"] : [],
+  });
+}
+
+export function layOutContent({ outline, facing, places, datums, visits, ...words }: PlanContent): PlanLayout {
   const [su, sv] = [facing.growsRight ? 1 : -1, facing.growsBack ? 1 : -1] as const;
   const spot = (x: number, y: number): Spot => (facing.across === "x" ? [su * x, sv * y] : [su * y, sv * x]);
   const span = (sign: number, { fromMm, toMm }: { fromMm: number; toMm: number }): Span =>
@@ -45,7 +74,7 @@ export function layOutPlan(plan: SurveyPlan): PlanLayout {
   const whole = boxOf();
   const reach = travel.x || travel.y ? boxOf(travel.x, travel.y) : undefined;
   const { box, u, v } = axesOf(whole);
-  const perMm = box.width / (u[1] - u[0]);
+  const fitting = marksThatFit(places, datums, box.width / (u[1] - u[0]));
   const marked = (list: readonly PlannedPlace[], marks: readonly string[]) =>
     list.map(({ label, xMm, yMm }, i) => ({
       at: spot(xMm, yMm),
@@ -53,27 +82,24 @@ export function layOutPlan(plan: SurveyPlan): PlanLayout {
       hover: `${label}: x ${xMm} mm, y ${yMm} mm`.replaceAll("-", "−"),
     }));
   const texts: FigureTexts = {
-    title: plan.title,
-    subtitle: `${places.length} places; the line is the order of reading in the first pass, squares are the datum places`,
+    title: words.title,
+    subtitle: words.subtitle,
     axes: [`${facing.across}/mm`, `${facing.away}/mm`],
     edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
-    lines: reach ? ["dashed: what the travel reaches"] : [],
-    marked: [...marksThatFit(places, datums, perMm), ...datums.map((_, i) => `D${i + 1}`)].filter(
-      (text) => text !== "",
-    ),
+    lines: words.lines,
+    marked: [...fitting, ...datums.map((_, i) => `D${i + 1}`)].filter((text) => text !== ""),
   };
   const room = frameRoom(texts);
-  const first = plan.readings.filter(({ pass, visit }) => pass === 1 && visit === undefined);
   return {
     texts,
-    alt: `Plan of ${places.length} places on the table, ${plan.title}; FRONT is the edge ${plan.frame.front.replace("-", "−")}.`,
+    alt: words.alt,
     table: whole,
     travel: reach,
     slots: outline.slots.map(({ along, span: band }) => (along === "x" ? boxOf(table.x, band) : boxOf(band, table.y))),
     obstacles: outline.obstacles.map(({ name, x, y }) => ({ name, ...boxOf(x, y) })),
     holes: outline.holes.map(({ xMm, yMm, radiusMm }) => ({ at: spot(xMm, yMm), radius: radiusMm })),
-    path: first.map(({ xMm, yMm }) => spot(xMm, yMm)),
-    places: marked(places, marksThatFit(places, datums, perMm)),
+    path: visits.map(({ xMm, yMm }) => spot(xMm, yMm)),
+    places: marked(places, fitting),
     datums: marked(
       datums,
       datums.map((_, i) => `D${i + 1}`),

@@ -14,7 +14,11 @@ import { stillPlan } from "./still/plan.js";
  * figure.planMap(survey.plan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, pitch: mm(50), frame, gauge: dial })).texts.edges.join() // => "FRONT,BACK,LEFT,RIGHT"
  */
 export function planMap(plan: SurveyPlan): Figure {
-  const laid = layOutPlan(plan);
+  return planFigure(layOutPlan(plan));
+}
+
+/** A plan that is laid out, live and still. */
+export function planFigure(laid: PlanLayout): Figure {
   return new Figure({ texts: laid.texts, alt: laid.alt, ...livePlan(laid), still: stillPlan(laid) });
 }
 
