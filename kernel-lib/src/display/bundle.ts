@@ -1,4 +1,5 @@
 import { display, type MimeBundle } from "../quantity/display-member.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { Html, html } from "./html.js";
 import { styleTag } from "./style.js";
 
@@ -42,6 +43,11 @@ export abstract class Block {
   abstract toHtml(): Html;
 
   abstract toString(): string;
+
+  /** The same in the units of a system; what a person wrote stays as it is, and so does a block that says nothing else. */
+  shownIn(_system: UnitSystem, _kept: readonly string[]): Block {
+    return this;
+  }
 
   [display](): MimeBundle {
     return makeBundle(this.toString(), this.toHtml());

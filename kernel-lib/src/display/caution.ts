@@ -1,3 +1,5 @@
+import { restated } from "../figure/restated.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
 
@@ -24,6 +26,11 @@ export class Caution extends Block implements CautionText {
     return html`<div class="db-caution" role="note" aria-label="Caution">
 <p><span class="db-word">Caution:</span> <strong>${this.title}</strong></p>${lines.length > 0 ? html`<ul>${lines}</ul>` : undefined}
 </div>`;
+  }
+
+  override shownIn(system: UnitSystem, kept: readonly string[]): Caution {
+    const say = (text: string) => restated(text, system, kept);
+    return new Caution({ title: say(this.title), lines: this.lines.map(say) });
   }
 
   override toString(): string {

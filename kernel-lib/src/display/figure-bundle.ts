@@ -6,11 +6,13 @@ import { currentChannel } from "./channel.js";
 import { Html } from "./html.js";
 import { servePlotly } from "./plotly-loader.js";
 import { drawTag } from "./plotly-script.js";
+import { unitSystem } from "./preference.js";
 
 export const plotlyMime = "application/vnd.plotly.v1+json";
 
-/** A figure as a still picture that a page with scripts turns into a live one. */
-export function figureBundle(figure: Figure): MimeBundle {
+/** A figure as a still picture that a page with scripts turns into a live one, in the units that cells are shown in. */
+export function figureBundle(asMade: Figure): MimeBundle {
+  const figure = asMade.shownIn(unitSystem());
   servePlotly(currentChannel());
   return makeBundle(figure.toString(), new Html(figureMarkup(figure) + drawTag), {
     [plotlyMime]: { data: figure.data, layout: figure.layout },

@@ -1,4 +1,6 @@
+import { restated } from "../figure/restated.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { Block, makeBundle } from "./bundle.js";
 import { type Html, html } from "./html.js";
 
@@ -17,6 +19,10 @@ export class Finding extends Block {
 
   override toString(): string {
     return this.text;
+  }
+
+  override shownIn(system: UnitSystem, kept: readonly string[]): Finding {
+    return new Finding(restated(this.text, system, kept));
   }
 
   override [display](): MimeBundle {

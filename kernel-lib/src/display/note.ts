@@ -1,3 +1,5 @@
+import { restated } from "../figure/restated.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
 
@@ -13,6 +15,10 @@ export class Note extends Block {
 
   override toString(): string {
     return this.text;
+  }
+
+  override shownIn(system: UnitSystem, kept: readonly string[]): Note {
+    return new Note(restated(this.text, system, kept));
   }
 }
 

@@ -1,7 +1,13 @@
 /** A table with its column alignments settled and its cells printed. */
 export interface PrintedTable {
   readonly caption: string;
-  readonly columns: readonly { readonly heading: string; readonly unit?: string; readonly align: "left" | "right" }[];
+  readonly columns: readonly {
+    readonly heading: string;
+    readonly unit?: string;
+    readonly cellUnit?: string;
+    readonly asWritten?: boolean;
+    readonly align: "left" | "right";
+  }[];
   readonly rows: readonly (readonly string[])[];
   readonly foot: readonly (readonly string[])[];
   readonly notes: readonly string[];

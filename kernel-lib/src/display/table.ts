@@ -1,7 +1,9 @@
 import { MeasurementError } from "../measurement-error.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { printNumber } from "../quantity/print.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
+import { restatedTable } from "./restated-table.js";
 import { type PrintedTable, tableText } from "./table-text.js";
 
 /** A printed cell: text, or a number that is printed with at most six digits. Write "–" for a blank, never nothing. */
@@ -11,6 +13,10 @@ export interface Column {
   readonly heading: string;
   /** printed once, in the heading */
   readonly unit?: string;
+  /** unit of the numbers where the heading does not name it: "mm" of a step that heads a column of "µm" */
+  readonly cellUnit?: string;
+  /** words of a person, never restated in other units */
+  readonly asWritten?: boolean;
   /** right when every cell of the column is a number, otherwise left */
   readonly align?: "left" | "right";
 }
@@ -54,6 +60,10 @@ export class Table extends Block {
 
   override toString(): string {
     return tableText(this.printed);
+  }
+
+  override shownIn(system: UnitSystem, kept: readonly string[]): Table {
+    return new Table(restatedTable(this.printed, system, kept));
   }
 }
 

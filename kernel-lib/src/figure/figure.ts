@@ -1,5 +1,7 @@
 import type { display, MimeBundle } from "../quantity/display-member.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { contentHash } from "./hash.js";
+import { type PrintUnits, printUnits } from "./print-units.js";
 
 /** What JSON can hold. */
 export type Json = string | number | boolean | null | readonly Json[] | JsonObject;
@@ -34,6 +36,9 @@ export interface FigureContent {
   readonly still: string;
 }
 
+/** Draws a picture with its lengths in the units given. */
+export type FigureDraw = (units: PrintUnits) => FigureContent;
+
 /** A picture: live where scripts run, still everywhere else, both from the same data. */
 export class Figure implements FigureContent {
   /** attached by the display folder when the package loads */
@@ -45,14 +50,42 @@ export class Figure implements FigureContent {
   readonly data: readonly JsonObject[];
   readonly layout: JsonObject;
   readonly still: string;
+  readonly #draw: FigureDraw | undefined;
 
-  constructor(content: FigureContent) {
+  constructor(content: FigureContent, draw?: FigureDraw) {
     this.texts = content.texts;
     this.alt = content.alt;
     this.data = content.data;
     this.layout = content.layout;
     this.still = content.still;
+    this.#draw = draw;
     this.id = contentHash(JSON.stringify([content.data, content.layout, content.still]));
+  }
+
+  /**
+   * A picture that can be drawn in either system of units; as it stands, in metric ones.
+   *
+   * @param draw makes the picture; it is given the units for places (mm or in) and for heights (µm or thou)
+   * @example
+   * figure.Figure.drawn(({ place, height }) => figure.bars({ title: "rim", axis: `height/${height.symbol}`, rows: [{ label: `at ${place.of(254)} ${place.symbol}`, value: height.of(50.8), text: "2" }] })).shownIn("inch").alt // => "Bars, rim, height/thou: at 10 in 2."
+   */
+  static drawn(draw: FigureDraw): Figure {
+    return new Figure(draw(printUnits("metric")), draw);
+  }
+
+  /**
+   * The same picture with its lengths in the units of that system: axes, ticks, hover, colour bar and words. A picture
+   * whose axis was named by hand, as that of `bars` and `histogram`, stays as it is.
+   *
+   * @param system `"inch"` or `"metric"`; a notebook fills in the one of `displayIn`
+   * @example
+   * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
+   * const dial = gauge({ resolution: um(1), maximumPermissibleError: um(4) });
+   * const plan = survey.plan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, pitch: mm(50), frame, gauge: dial });
+   * figure.planMap(plan).shownIn("inch").texts.axes.join() // => "x/in,y/in"
+   */
+  shownIn(system: UnitSystem): Figure {
+    return this.#draw === undefined ? this : new Figure(this.#draw(printUnits(system)), this.#draw);
   }
 
   toString(): string {

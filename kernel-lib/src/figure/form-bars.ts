@@ -1,8 +1,9 @@
 import type { FormTerm, MakeUp } from "../form/make-up.js";
 import { printDecimals } from "../quantity/print.js";
 import { bars } from "./bars.js";
-import type { Figure } from "./figure.js";
+import { Figure } from "./figure.js";
 import { heightTitles, type MapOptions } from "./options.js";
+import { type PrintScale, scaleText } from "./print-units.js";
 
 /**
  * What a form is made of, as bars: the share of the variance of the heights that each term takes, its amplitude beside
@@ -19,20 +20,20 @@ export function formBars(made: MakeUp, options: Pick<MapOptions, "title" | "caut
   const { surface, tiltX, tiltY, bowX, bowY, twist, higher, rest, restOfAll } = made;
   const form = 1 - tiltX.share - tiltY.share;
   const percent = (share: number) => (form > 0 ? (100 * Math.max(share, 0)) / form : 0);
-  const said = (term: FormTerm<"length">) => ({
-    label: `${term.name}, ${printDecimals(term.amplitude.in("um"), 1)} µm`,
+  const said = (height: PrintScale) => (term: FormTerm<"length">) => ({
+    label: `${term.name}, ${scaleText(height, term.amplitude.in("um"), 1)}`,
     value: percent(term.share),
     text: `${printDecimals(percent(term.share), 0)} %`,
   });
   const left = higher.length > 0 ? restOfAll : rest;
   const high = higher.reduce((sum, term) => sum + term.share, 0);
-  const rows = [
-    ...[bowX, bowY, twist].map(said),
+  const rows = (height: PrintScale) => [
+    ...[bowX, bowY, twist].map(said(height)),
     ...(higher.length > 0
       ? [{ label: "third and fourth order", value: percent(high), text: `${printDecimals(percent(high), 0)} %` }]
       : []),
     {
-      label: `left over, s ${printDecimals(left.standardDeviationUm, 1)} µm`,
+      label: `left over, s ${scaleText(height, left.standardDeviationUm, 1)}`,
       value: percent(left.share),
       text: `${printDecimals(percent(left.share), 0)} %`,
     },
@@ -42,5 +43,6 @@ export function formBars(made: MakeUp, options: Pick<MapOptions, "title" | "caut
     { title: options.title ?? `${surface.name}: what its form is made of` },
     ["amplitude of each term beside its name; s: standard deviation of a place"],
   );
-  return bars({ ...options, title, subtitle, axis: "share of the variance without the tilt/%", rows });
+  const axis = "share of the variance without the tilt/%";
+  return Figure.drawn(({ height }) => bars({ ...options, title, subtitle, axis, rows: rows(height) }));
 }

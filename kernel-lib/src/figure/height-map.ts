@@ -1,9 +1,10 @@
 import type { Surface } from "../survey/surface.js";
 import { heightScale, uncertaintyScale } from "./colour.js";
-import { Figure } from "./figure.js";
+import { Figure, type FigureContent } from "./figure.js";
 import { liveMap } from "./map-live.js";
 import { type MapInput, planMap } from "./map-plan.js";
 import { heightTitles, type MapOptions } from "./options.js";
+import type { PrintUnits } from "./print-units.js";
 import { stillMap } from "./still/map.js";
 import { roundUp } from "./ticks.js";
 
@@ -23,16 +24,11 @@ import { roundUp } from "./ticks.js";
  */
 export function heightMap(surface: Surface, options: MapOptions = {}): Figure {
   const values = options.residuals?.heightsUm ?? surface.places.map(({ zUm }) => zUm);
-  const limit = options.limitUm ?? heightLimit(values, surface);
   const titles = heightTitles(surface, options, []);
-  return mapFigure({
-    surface,
-    values,
-    titles,
-    quantity: "height/µm",
-    scale: heightScale,
-    span: [-limit, limit],
-    options,
+  return Figure.drawn((units) => {
+    const limit = heightLimit(values, surface, units, options.limitUm);
+    const span = [-limit, limit] as const;
+    return drawMap({ surface, values, titles, quantity: "height", scale: heightScale, span, options, units });
   });
 }
 
@@ -47,26 +43,27 @@ export function heightMap(surface: Surface, options: MapOptions = {}): Figure {
  * figure.uncertaintyMap(map, places.map(() => 0.5)).texts.subtitle // => "standard uncertainty of the height"
  */
 export function uncertaintyMap(surface: Surface, uncertaintiesUm: readonly number[], options: MapOptions = {}): Figure {
-  const limit = options.limitUm ?? heightLimit(uncertaintiesUm, surface);
   const titles = [options.title ?? surface.name, "standard uncertainty of the height"] as const;
-  return mapFigure({
-    surface,
-    values: uncertaintiesUm,
-    titles,
-    quantity: "u/µm",
-    scale: uncertaintyScale,
-    span: [0, limit],
-    options,
+  return Figure.drawn((units) => {
+    const span = [0, heightLimit(uncertaintiesUm, surface, units, options.limitUm)] as const;
+    const values = uncertaintiesUm;
+    return drawMap({ surface, values, titles, quantity: "u", scale: uncertaintyScale, span, options, units });
   });
 }
 
-/** Round limit that holds every height; the gauge's resolution where all heights are zero. */
-export function heightLimit(values: readonly number[], surface: Surface): number {
-  const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-  return roundUp(largest > 0 ? largest : surface.gauge.resolution.in("um"));
+/** The limit given, or a round one that holds every height (the gauge's resolution where all are zero), in print units. */
+export function heightLimit(
+  valuesUm: readonly number[],
+  surface: Surface,
+  { height }: PrintUnits,
+  givenUm?: number,
+): number {
+  if (givenUm !== undefined) return height.of(givenUm);
+  const largest = valuesUm.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  return roundUp(height.of(largest > 0 ? largest : surface.gauge.resolution.in("um")));
 }
 
-function mapFigure(input: MapInput): Figure {
+function drawMap(input: MapInput): FigureContent {
   const plan = planMap(input);
-  return new Figure({ texts: plan.texts, alt: plan.alt, ...liveMap(plan), still: stillMap(plan) });
+  return { texts: plan.texts, alt: plan.alt, ...liveMap(plan), still: stillMap(plan) };
 }

@@ -22,6 +22,9 @@ import { planSurface } from "./surface-plan.js";
  */
 export function heightSurface(surface: Surface, options: Omit<MapOptions, "outlines"> = {}): Figure {
   const values = options.residuals?.heightsUm ?? surface.places.map(({ zUm }) => zUm);
-  const plan = planSurface(surface, values, options.limitUm ?? heightLimit(values, surface), options);
-  return new Figure({ texts: plan.texts, alt: plan.alt, ...liveSurface(plan), still: stillSurface(plan) });
+  return Figure.drawn((units) => {
+    const limit = heightLimit(values, surface, units, options.limitUm);
+    const plan = planSurface(surface, values, limit, options, units);
+    return { texts: plan.texts, alt: plan.alt, ...liveSurface(plan), still: stillSurface(plan) };
+  });
 }

@@ -1,9 +1,11 @@
 import type { HoldDown } from "../facing/hold-down.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import { facingOf } from "../survey/plan-outline.js";
 import type { Frame } from "../survey/surface.js";
 import type { Figure } from "./figure.js";
 import { layOutContent } from "./plan-layout.js";
 import { planFigure } from "./plan-map.js";
+import { restatedCell, restatedUnit } from "./restated.js";
 
 /** as most tables are written down: FRONT below, +X to the right */
 const usual: Frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -29,28 +31,32 @@ export function holdDownPlan(down: HoldDown, frame: Frame = usual): Figure {
     fromMm: from.in("mm"),
     toMm: to.in("mm"),
   });
-  const torques = rounds.map((torque) => torque.in("N.m").toFixed(1)).join(", ");
+  const torques = (system: UnitSystem) =>
+    `${rounds.map((torque) => restatedCell(torque.in("N.m").toFixed(1), "N·m", system)).join(", ")} ${restatedUnit("N·m", system)}`;
   const places = screws.map(({ label, x, y }) => ({ label, xMm: x.in("mm"), yMm: y.in("mm") }));
-  return planFigure(
-    layOutContent({
-      title: `${plate.name}: order of tightening`,
-      subtitle: `${screws.length} screws ${plate.thread}, three rounds at ${torques} N·m; the line goes middle outward`,
-      alt: `Plan of ${screws.length} screws over ${slots.length} slots, ${plate.name}; FRONT is the edge ${frame.front.replace("-", "−")}.`,
-      facing: facingOf(frame),
-      outline: {
-        table: { x: spanOf(area.xFrom, area.xTo), y: spanOf(area.yFrom, area.yTo) },
-        travel: {},
-        slots: slots.map(({ along, at, width }) => ({
-          along,
-          span: { fromMm: at.in("mm") - width.in("mm") / 2, toMm: at.in("mm") + width.in("mm") / 2 },
-        })),
-        holes: [],
-        obstacles: [],
+  return planFigure((units) =>
+    layOutContent(
+      {
+        title: `${plate.name}: order of tightening`,
+        subtitle: `${screws.length} screws ${plate.thread}, three rounds at ${torques(units.system)}; the line goes middle outward`,
+        alt: `Plan of ${screws.length} screws over ${slots.length} slots, ${plate.name}; FRONT is the edge ${frame.front.replace("-", "−")}.`,
+        facing: facingOf(frame),
+        outline: {
+          table: { x: spanOf(area.xFrom, area.xTo), y: spanOf(area.yFrom, area.yTo) },
+          travel: {},
+          slots: slots.map(({ along, at, width }) => ({
+            along,
+            span: { fromMm: at.in("mm") - width.in("mm") / 2, toMm: at.in("mm") + width.in("mm") / 2 },
+          })),
+          holes: [],
+          obstacles: [],
+        },
+        places,
+        datums: [],
+        visits: places,
+        lines: ["the rim is the plate, grey bands are the slots under it, dots are the screws"],
       },
-      places,
-      datums: [],
-      visits: places,
-      lines: ["the rim is the plate, grey bands are the slots under it, dots are the screws"],
-    }),
+      units,
+    ),
   );
 }

@@ -4,6 +4,7 @@ import type { ColourScale } from "./colour.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
 import { figureLines, heightDecimals, type MapOptions, type Outline } from "./options.js";
+import type { PrintUnits } from "./print-units.js";
 import { type Sheet, sheetOf } from "./sheet.js";
 import { roundStep, type Tick, ticks } from "./ticks.js";
 import { along, type View, type ViewPlace, viewOf } from "./view.js";
@@ -15,10 +16,13 @@ export interface MapInput {
   readonly surface: Surface;
   readonly values: readonly number[];
   readonly titles: readonly [title: string, subtitle: string];
+  /** "height", "u" */
   readonly quantity: string;
   readonly scale: ColourScale;
+  /** of the colours, in print units */
   readonly span: Span;
   readonly options: MapOptions;
+  readonly units: PrintUnits;
 }
 
 /** A map laid out: the live and the still picture are both drawn from this. */
@@ -58,18 +62,22 @@ export const mapRoom = { left: 78, right: 112, top: 24, bottom: 58 };
 export const dashNames = ["dashed", "dotted", "dash-dotted"];
 
 export function planMap(input: MapInput): MapPlan {
-  const { surface, options } = input;
-  const view = viewOf(surface, input.values);
+  const { surface, options, units } = input;
+  const view = viewOf(surface, input.values, units);
   const sheet = sheetOf(view.places, surface.name);
-  const outlines = (options.outlines ?? []).map((outline, i) => turned(outline, view, i));
+  const outlines = (options.outlines ?? []).map((outline, i) => turned(outline, view, i, units));
   const { box, u, v } = axesOf(
     view,
     outlines.flatMap(({ corners }) => corners),
   );
-  const values = view.places.map(({ value }) => printDecimals(value, heightDecimals(surface)));
+  const values = view.places.map(({ value }) => printDecimals(value, heightDecimals(surface, units)));
   const marks = marksThatFit(view.places, values, box.width / (u[1] - u[0]));
   const shown = marks.filter((text) => text !== "");
-  const axes = [`${view.across.name}/mm`, `${view.away.name}/mm`, input.quantity];
+  const axes = [
+    `${view.across.name}/${units.place.symbol}`,
+    `${view.away.name}/${units.place.symbol}`,
+    `${input.quantity}/${units.height.symbol}`,
+  ];
   const texts: FigureTexts = {
     title: input.titles[0],
     subtitle: input.titles[1],
@@ -92,7 +100,7 @@ export function planMap(input: MapInput): MapPlan {
     v: { title: axes[1]!, range: v, ticks: ticks(v[0], v[1], Math.max(2, box.height / 50), view.away.sign) },
     outlines,
     marks,
-    hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${values[i]} µm`),
+    hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${values[i]} ${units.height.symbol}`),
     box: { ...box, top: room.above + mapRoom.top },
     height: room.above + mapRoom.top + box.height + mapRoom.bottom + room.below,
   };
@@ -102,8 +110,11 @@ function dashName(i: number): string {
   return dashNames[i % dashNames.length]!;
 }
 
-function turned({ cornersMm }: Outline, { across, away }: View, i: number): MapPlan["outlines"][number] {
-  const corners = cornersMm.map(([x, y]): Span => [along(across, { x, y }), along(away, { x, y })]);
+function turned({ cornersMm }: Outline, view: View, i: number, { place }: PrintUnits): MapPlan["outlines"][number] {
+  const corners = cornersMm.map(([xMm, yMm]): Span => {
+    const own = { x: place.of(xMm), y: place.of(yMm) };
+    return [along(view.across, own), along(view.away, own)];
+  });
   return { dash: i % dashNames.length, corners };
 }
 
@@ -115,9 +126,13 @@ function axesOf(view: View, corners: readonly Span[]): { box: Omit<Box, "top">; 
   const u = padded(us, longest * 0.045);
   const v = padded(vs, longest * 0.045);
   const width = figureWidth - mapRoom.left - mapRoom.right;
-  const perMm = Math.min(width / (u[1] - u[0]), 520 / (v[1] - v[0]));
-  const height = Math.round(Math.max(130, perMm * (v[1] - v[0])));
-  return { box: { left: mapRoom.left, width, height }, u: widened(u, width / perMm), v: widened(v, height / perMm) };
+  const perUnit = Math.min(width / (u[1] - u[0]), 520 / (v[1] - v[0]));
+  const height = Math.round(Math.max(130, perUnit * (v[1] - v[0])));
+  return {
+    box: { left: mapRoom.left, width, height },
+    u: widened(u, width / perUnit),
+    v: widened(v, height / perUnit),
+  };
 }
 
 function padded(values: readonly number[], by: number): Span {
@@ -130,10 +145,10 @@ function widened([from, to]: Span, span: number): Span {
 }
 
 /** The figure at every place where there is room for all of them, otherwise at the highest and the lowest place. */
-function marksThatFit(places: readonly ViewPlace[], values: readonly string[], perMm: number): readonly string[] {
+function marksThatFit(places: readonly ViewPlace[], values: readonly string[], perUnit: number): readonly string[] {
   const room = Math.max(...values.map((text) => text.length)) * 5.4 + 2;
   const clash = places.some((a, i) =>
-    places.some((b, j) => j < i && Math.abs(a.u - b.u) * perMm < room && Math.abs(a.v - b.v) * perMm < 14),
+    places.some((b, j) => j < i && Math.abs(a.u - b.u) * perUnit < room && Math.abs(a.v - b.v) * perUnit < 14),
   );
   if (!clash) return values;
   const [low, high] = extremes(places);
@@ -147,10 +162,10 @@ export function extremes(places: readonly ViewPlace[]): readonly [low: number, h
   return [by((a, b) => a < b), by((a, b) => a > b)];
 }
 
-function altOf({ surface, titles }: MapInput, places: readonly ViewPlace[], values: readonly string[]): string {
+function altOf({ surface, titles, units }: MapInput, places: readonly ViewPlace[], values: readonly string[]): string {
   const [low, high] = extremes(places);
   return (
-    `Map of ${places.length} places, ${titles[0]}, ${titles[1]}: from ${values[low]} µm at ${places[low]!.label} ` +
-    `to ${values[high]} µm at ${places[high]!.label}; FRONT is the edge ${surface.frame.front.replace("-", "−")}.`
+    `Map of ${places.length} places, ${titles[0]}, ${titles[1]}: from ${values[low]} ${units.height.symbol} at ${places[low]!.label} ` +
+    `to ${values[high]} ${units.height.symbol} at ${places[high]!.label}; FRONT is the edge ${surface.frame.front.replace("-", "−")}.`
   );
 }

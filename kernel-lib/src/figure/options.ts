@@ -1,4 +1,5 @@
 import type { Surface } from "../survey/surface.js";
+import type { PrintUnits } from "./print-units.js";
 
 /** Heights after a reference was taken out, one a place of the surface. */
 export interface Residuals {
@@ -53,8 +54,8 @@ export function figureLines(options: MapOptions): readonly string[] {
 }
 
 /** Decimals of a printed height: two digits of its random part, but no more than a tenth of what the gauge resolves. */
-export function heightDecimals(surface: Surface): number {
+export function heightDecimals(surface: Surface, { height }: PrintUnits): number {
   const u = surface.noise.standardUncertaintyUm;
-  const resolution = surface.gauge.resolution.in("um");
-  return Math.min(2, Math.max(0, 1 - Math.floor(Math.log10(Math.max(u, resolution)) + 1e-9)));
+  const finest = height.of(Math.max(u, surface.gauge.resolution.in("um")));
+  return Math.min(2 + height.moreDecimals, Math.max(0, 1 - Math.floor(Math.log10(finest) + 1e-9)));
 }

@@ -1,6 +1,7 @@
 import type { Facing, Outline, PlannedPlace, SurveyPlan } from "../survey/index.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
+import { type PrintUnits, placeText } from "./print-units.js";
 import { type Tick, ticks } from "./ticks.js";
 
 type Span = readonly [from: number, to: number];
@@ -47,10 +48,10 @@ export interface PlanContent {
   readonly lines: readonly string[];
 }
 
-export function layOutPlan(plan: SurveyPlan): PlanLayout {
+export function layOutPlan(plan: SurveyPlan, units: PrintUnits): PlanLayout {
   const { outline, places, facing, datums } = plan;
   const { travel } = outline;
-  return layOutContent({
+  const content: PlanContent = {
     title: plan.title,
     subtitle: `${places.length} places; the line is the order of reading in the first pass, squares are the datum places`,
     alt: `Plan of ${places.length} places on the table, ${plan.title}; FRONT is the edge ${plan.frame.front.replace("-", "−")}.`,
@@ -60,31 +61,35 @@ export function layOutPlan(plan: SurveyPlan): PlanLayout {
     datums,
     visits: plan.readings.filter(({ pass, visit }) => pass === 1 && visit === undefined),
     lines: travel.x || travel.y ? ["dashed: what the travel reaches"] : [],
-  });
+  };
+  return layOutContent(content, units);
 }
 
-export function layOutContent({ outline, facing, places, datums, visits, ...words }: PlanContent): PlanLayout {
+export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayout {
+  const { outline, facing, places, datums, visits, ...words } = content;
   const [su, sv] = [facing.growsRight ? 1 : -1, facing.growsBack ? 1 : -1] as const;
-  const spot = (x: number, y: number): Spot => (facing.across === "x" ? [su * x, sv * y] : [su * y, sv * x]);
+  const { of, symbol } = units.place;
+  const spot = (xMm: number, yMm: number): Spot =>
+    facing.across === "x" ? [su * of(xMm), sv * of(yMm)] : [su * of(yMm), sv * of(xMm)];
   const span = (sign: number, { fromMm, toMm }: { fromMm: number; toMm: number }): Span =>
-    sign > 0 ? [fromMm, toMm] : [0 - toMm, 0 - fromMm];
+    sign > 0 ? [of(fromMm), of(toMm)] : [0 - of(toMm), 0 - of(fromMm)];
   const { table, travel } = outline;
   const boxOf = (x = table.x, y = table.y): Box =>
     facing.across === "x" ? { u: span(su, x), v: span(sv, y) } : { u: span(su, y), v: span(sv, x) };
   const whole = boxOf();
   const reach = travel.x || travel.y ? boxOf(travel.x, travel.y) : undefined;
   const { box, u, v } = axesOf(whole);
-  const fitting = marksThatFit(places, datums, box.width / (u[1] - u[0]));
+  const fitting = marksThatFit(places, datums, (box.width / (u[1] - u[0])) * of(1));
   const marked = (list: readonly PlannedPlace[], marks: readonly string[]) =>
     list.map(({ label, xMm, yMm }, i) => ({
       at: spot(xMm, yMm),
       mark: marks[i]!,
-      hover: `${label}: x ${xMm} mm, y ${yMm} mm`.replaceAll("-", "−"),
+      hover: `${label}: x ${placeText(units, xMm)}, y ${placeText(units, yMm)}`,
     }));
   const texts: FigureTexts = {
     title: words.title,
     subtitle: words.subtitle,
-    axes: [`${facing.across}/mm`, `${facing.away}/mm`],
+    axes: [`${facing.across}/${symbol}`, `${facing.away}/${symbol}`],
     edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
     lines: words.lines,
     marked: [...fitting, ...datums.map((_, i) => `D${i + 1}`)].filter((text) => text !== ""),
@@ -97,7 +102,7 @@ export function layOutContent({ outline, facing, places, datums, visits, ...word
     travel: reach,
     slots: outline.slots.map(({ along, span: band }) => (along === "x" ? boxOf(table.x, band) : boxOf(band, table.y))),
     obstacles: outline.obstacles.map(({ name, x, y }) => ({ name, ...boxOf(x, y) })),
-    holes: outline.holes.map(({ xMm, yMm, radiusMm }) => ({ at: spot(xMm, yMm), radius: radiusMm })),
+    holes: outline.holes.map(({ xMm, yMm, radiusMm }) => ({ at: spot(xMm, yMm), radius: of(radiusMm) })),
     path: visits.map(({ xMm, yMm }) => spot(xMm, yMm)),
     places: marked(places, fitting),
     datums: marked(
@@ -117,8 +122,11 @@ function axesOf({ u, v }: Box): { box: { left: number; width: number; height: nu
   const across: Span = [u[0] - margin, u[1] + margin];
   const away: Span = [v[0] - margin, v[1] + margin];
   const most = figureWidth - planRoom.left - planRoom.right;
-  const perMm = Math.min(most / (across[1] - across[0]), 560 / (away[1] - away[0]));
-  const size = { width: Math.round(perMm * (across[1] - across[0])), height: Math.round(perMm * (away[1] - away[0])) };
+  const perUnit = Math.min(most / (across[1] - across[0]), 560 / (away[1] - away[0]));
+  const size = {
+    width: Math.round(perUnit * (across[1] - across[0])),
+    height: Math.round(perUnit * (away[1] - away[0])),
+  };
   return { box: { left: planRoom.left, ...size }, u: across, v: away };
 }
 

@@ -3,6 +3,7 @@ import { Figure, type JsonObject } from "./figure.js";
 import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
 import { type Box, layOutPlan, type PlanLayout, planRoom } from "./plan-layout.js";
 import { planeAxis, planeWords } from "./plane-live.js";
+import type { PrintUnits } from "./print-units.js";
 import { stillPlan } from "./still/plan.js";
 
 /**
@@ -14,12 +15,15 @@ import { stillPlan } from "./still/plan.js";
  * figure.planMap(survey.plan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, pitch: mm(50), frame, gauge: dial })).texts.edges.join() // => "FRONT,BACK,LEFT,RIGHT"
  */
 export function planMap(plan: SurveyPlan): Figure {
-  return planFigure(layOutPlan(plan));
+  return planFigure((units) => layOutPlan(plan, units));
 }
 
-/** A plan that is laid out, live and still. */
-export function planFigure(laid: PlanLayout): Figure {
-  return new Figure({ texts: laid.texts, alt: laid.alt, ...livePlan(laid), still: stillPlan(laid) });
+/** A plan laid out in the units given, live and still. */
+export function planFigure(layOut: (units: PrintUnits) => PlanLayout): Figure {
+  return Figure.drawn((units) => {
+    const laid = layOut(units);
+    return { texts: laid.texts, alt: laid.alt, ...livePlan(laid), still: stillPlan(laid) };
+  });
 }
 
 function livePlan(plan: PlanLayout): { data: JsonObject[]; layout: JsonObject } {

@@ -15,8 +15,10 @@ import { planStrip, type StripOptions, type StripPlan, stripRoom } from "./strip
  * figure.straightnessStrip(form.straightnessOf(read)).texts.axes.join() // => "place/mm,height/µm"
  */
 export function straightnessStrip(found: Straightness, options: StripOptions = {}): Figure {
-  const plan = planStrip(found, options);
-  return new Figure({ texts: plan.texts, alt: plan.alt, ...liveStrip(plan), still: stillStrip(plan) });
+  return Figure.drawn((units) => {
+    const plan = planStrip(found, options, units);
+    return { texts: plan.texts, alt: plan.alt, ...liveStrip(plan), still: stillStrip(plan) };
+  });
 }
 
 function liveStrip(plan: StripPlan): { data: JsonObject[]; layout: JsonObject } {

@@ -1,8 +1,9 @@
 import type { Straightness } from "../form/straightness.js";
-import { printDecimals } from "../quantity/print.js";
 import type { FigureTexts } from "./figure.js";
 import { frameRoom } from "./frame.js";
 import { figureLines, type MapOptions } from "./options.js";
+import { measuredHeight, type PrintUnits, scaleText } from "./print-units.js";
+import { restated } from "./restated.js";
 import { roundUp, type Tick, ticks } from "./ticks.js";
 
 /** A straightness strip laid out: the live and the still picture are both drawn from this. */
@@ -25,35 +26,44 @@ export const stripRoom = { left: 66, right: 24, top: 16, bottom: 46, plot: 200 }
 
 export type StripOptions = Pick<MapOptions, "title" | "limitUm" | "cautions" | "notes">;
 
-export function planStrip(found: Straightness, options: StripOptions): StripPlan {
+/** a line of a map is named by where it runs; that of a level by a person */
+function nameOf({ name, reads }: Straightness["line"], { system }: PrintUnits): string {
+  return reads === "heights" ? restated(name, system) : name;
+}
+
+export function planStrip(found: Straightness, options: StripOptions, units: PrintUnits): StripPlan {
   const { line, minimumZone } = found;
   const { residualsUm, width } = minimumZone;
-  const half = width.raw.in("um") / 2;
-  const stem = 2 * line.noise.standardUncertaintyUm;
-  const limit = options.limitUm ?? roundUp(Math.max(half + stem, 1e-9) * 1.05);
-  const decimals = limit < 3 ? 2 : 1;
-  const [from, to] = [Math.min(...line.atMm), Math.max(...line.atMm)];
+  const { place, height } = units;
+  const halfUm = width.raw.in("um") / 2;
+  const half = height.of(halfUm);
+  const stem = height.of(2 * line.noise.standardUncertaintyUm);
+  const limit =
+    options.limitUm === undefined ? roundUp(Math.max(half + stem, 1e-9) * 1.05) : height.of(options.limitUm);
+  const decimals = limit < height.of(3) ? 2 : 1;
+  const at = line.atMm.map((mm) => place.of(mm));
+  const [from, to] = [Math.min(...at), Math.max(...at)];
   const pad = 0.03 * (to - from);
   const range = [from - pad, to + pad] as const;
   const stems = line.reads === "heights" ? "stems: ± 2 u of one place" : "stems: ± 2 u of one step";
-  const zone = `zone ${printDecimals(2 * half, decimals)} µm as read, ${found.overall}`;
+  const zone = `zone ${scaleText(height, 2 * halfUm, decimals)} as read, ${measuredHeight(units, found.overall)}`;
   const texts = {
-    title: options.title ?? `Straightness of ${line.name}`,
+    title: options.title ?? `Straightness of ${nameOf(line, units)}`,
     subtitle: `heights above the mid line of the minimum zone, ${found.relative}; dashed: the zone; ${stems}`,
-    axes: [`${line.along.length === 1 ? line.along : "place"}/mm`, "height/µm"],
+    axes: [`${line.along.length === 1 ? line.along : "place"}/${place.symbol}`, `height/${height.symbol}`],
     edges: [],
     lines: [zone, ...figureLines(options)],
     marked: [],
   };
   const room = frameRoom(texts);
-  const points = residualsUm.map((height, i) => ({
-    at: line.atMm[i]!,
-    height,
-    hover: `${line.labels[i]}: ${printDecimals(line.atMm[i]!, 0)} mm, ${printDecimals(height, decimals)} µm`,
+  const points = residualsUm.map((um, i) => ({
+    at: at[i]!,
+    height: height.of(um),
+    hover: `${line.labels[i]}: ${scaleText(place, line.atMm[i]!, 0)}, ${scaleText(height, um, decimals)}`,
   }));
   return {
     texts,
-    alt: `Strip of ${points.length} places, ${texts.title}, ${found.relative}: from ${printDecimals(-half, decimals)} µm to ${printDecimals(half, decimals)} µm about the mid line.`,
+    alt: `Strip of ${points.length} places, ${texts.title}, ${found.relative}: from ${scaleText(height, -halfUm, decimals)} to ${scaleText(height, halfUm, decimals)} about the mid line.`,
     points,
     half,
     stem,

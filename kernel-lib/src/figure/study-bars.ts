@@ -1,7 +1,8 @@
+import type { UnitSystem } from "../quantity/kinds.js";
 import { printNumber } from "../quantity/print.js";
 import type { GaugeStudy } from "../survey/gauge-study.js";
 import { bars } from "./bars.js";
-import type { Figure } from "./figure.js";
+import { Figure } from "./figure.js";
 
 /**
  * Bars of a gauge study: the share of each component in the whole variance, by the method the study goes by.
@@ -13,24 +14,26 @@ import type { Figure } from "./figure.js";
 export function studyBars(study: GaugeStudy): Figure {
   const { chosen, sigmas, tolerance } = study;
   const grr = chosen.of("GRR")!;
-  const ofTolerance =
+  const ofTolerance = (system: UnitSystem) =>
     grr.percentOfTolerance === undefined
       ? []
       : [
-          `the gauge in all takes ${printNumber(grr.percentOfTolerance, 3)} % of the tolerance of ${tolerance} (${sigmas} s)`,
+          `the gauge in all takes ${printNumber(grr.percentOfTolerance, 3)} % of the tolerance of ${tolerance!.text(system)} (${sigmas} s)`,
         ];
   const untested = chosen.of("AV") === undefined ? [`what ${study.words.operator}s differ by is not tested`] : [];
-  return bars({
-    title: study.name,
-    subtitle: `share of the whole variance; ${chosen.method}`,
-    axis: "share of the variance/%",
-    rows: chosen.components
-      .filter(({ key }) => key !== "GRR" && key !== "TV")
-      .map(({ name, percentOfVariance }) => ({
-        label: name,
-        value: percentOfVariance,
-        text: `${percentOfVariance.toFixed(1)} %`,
-      })),
-    notes: [...ofTolerance, ...untested],
-  });
+  return Figure.drawn(({ system }) =>
+    bars({
+      title: study.name,
+      subtitle: `share of the whole variance; ${chosen.method}`,
+      axis: "share of the variance/%",
+      rows: chosen.components
+        .filter(({ key }) => key !== "GRR" && key !== "TV")
+        .map(({ name, percentOfVariance }) => ({
+          label: name,
+          value: percentOfVariance,
+          text: `${percentOfVariance.toFixed(1)} %`,
+        })),
+      notes: [...ofTolerance(system), ...untested],
+    }),
+  );
 }

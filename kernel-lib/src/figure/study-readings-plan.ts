@@ -2,6 +2,7 @@ import { printNumber } from "../quantity/print.js";
 import type { GaugeStudy } from "../survey/index.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
+import type { PrintScale } from "./print-units.js";
 import { type Tick, ticks } from "./ticks.js";
 
 /** One operator's readings: each part stands in a slot of width 1, the operators beside each other in it. */
@@ -9,8 +10,8 @@ export interface OperatorReadings {
   readonly operator: string;
   /** 0 circle, 1 square, 2 triangle, then from the first again, filled ones before open ones */
   readonly sign: number;
-  readonly points: readonly { readonly at: number; readonly um: number; readonly hover: string }[];
-  readonly means: readonly { readonly at: number; readonly um: number }[];
+  readonly points: readonly { readonly at: number; readonly height: number; readonly hover: string }[];
+  readonly means: readonly { readonly at: number; readonly height: number }[];
 }
 
 /** The readings of a study laid out. */
@@ -28,23 +29,27 @@ export interface StudyReadingsPlan {
 export const readingsRoom = { left: 62, right: 20, top: 12, bottom: 46 };
 export const signNames = ["●", "■", "▲", "○", "□", "△"];
 
-export function planStudyReadings(study: GaugeStudy): StudyReadingsPlan {
+export function planStudyReadings(study: GaugeStudy, scale: PrintScale): StudyReadingsPlan {
   const { parts, operators, words } = study;
+  const printed = (height: number) => `${printNumber(height, 4)} ${scale.symbol}`;
   const offset = (j: number) => (operators.length === 1 ? 0 : (0.56 * j) / (operators.length - 1) - 0.28);
   const series = operators.map((operator, j): OperatorReadings => {
-    const cells = parts.map((part) => study.readingsOf(part, operator).map((value) => value.in("um")));
+    const cells = parts.map((part) => study.readingsOf(part, operator).map((value) => scale.of(value.in("um"))));
     const at = (i: number) => i + 1 + offset(j);
     const by = operators.length === 1 ? "" : `, ${words.operator} ${operator}`;
     return {
       operator,
       sign: j % signNames.length,
       points: cells.flatMap((cell, i) =>
-        cell.map((um) => ({ at: at(i), um, hover: `${words.part} ${parts[i]}${by}: ${printNumber(um, 4)} µm` })),
+        cell.map((height) => ({ at: at(i), height, hover: `${words.part} ${parts[i]}${by}: ${printed(height)}` })),
       ),
-      means: cells.map((cell, i) => ({ at: at(i), um: cell.reduce((sum, um) => sum + um, 0) / cell.length })),
+      means: cells.map((cell, i) => ({
+        at: at(i),
+        height: cell.reduce((sum, height) => sum + height, 0) / cell.length,
+      })),
     };
   });
-  const all = series.flatMap(({ points }) => points.map(({ um }) => um));
+  const all = series.flatMap(({ points }) => points.map(({ height }) => height));
   const [low, high] = [Math.min(...all), Math.max(...all)];
   const margin = 0.06 * (high - low);
   const range = [low - margin, high + margin] as const;
@@ -52,7 +57,7 @@ export function planStudyReadings(study: GaugeStudy): StudyReadingsPlan {
   const texts: FigureTexts = {
     title: study.name,
     subtitle: operators.length === 1 ? "every reading; the line joins the means" : `${key}; lines join the means`,
-    axes: [words.part, "reading/µm"],
+    axes: [words.part, `reading/${scale.symbol}`],
     edges: [],
     lines: [
       operators.length === 1
@@ -73,7 +78,7 @@ export function planStudyReadings(study: GaugeStudy): StudyReadingsPlan {
   );
   return {
     texts,
-    alt: `Readings of ${parts.length} ${words.part}s by ${operators.length} ${words.operator}(s), ${study.name}: from ${printNumber(low, 4)} µm to ${printNumber(high, 4)} µm.`,
+    alt: `Readings of ${parts.length} ${words.part}s by ${operators.length} ${words.operator}(s), ${study.name}: from ${printed(low)} to ${printed(high)}.`,
     operators: series,
     parts: parts.flatMap((part, i) => (i % every === 0 ? [{ at: i + 1, text: part }] : [])),
     heights: ticks(range[0], range[1], 6),

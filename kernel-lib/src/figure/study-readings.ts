@@ -17,14 +17,10 @@ import {
  * figure.studyReadings(survey.gaugeStudy({ readings, partsAre: "places" })).texts.axes.join() // => "place,reading/µm"
  */
 export function studyReadings(study: GaugeStudy): Figure {
-  const plan = planStudyReadings(study);
-  const data = plan.operators.flatMap((series) => [means(series), points(series)]);
-  return new Figure({
-    texts: plan.texts,
-    alt: plan.alt,
-    data,
-    layout: layoutOf(plan),
-    still: stillStudyReadings(plan),
+  return Figure.drawn(({ height }) => {
+    const plan = planStudyReadings(study, height);
+    const data = plan.operators.flatMap((series) => [means(series), points(series)]);
+    return { texts: plan.texts, alt: plan.alt, data, layout: layoutOf(plan), still: stillStudyReadings(plan) };
   });
 }
 
@@ -35,7 +31,7 @@ function points({ points: list, sign }: OperatorReadings): JsonObject {
     type: "scatter",
     mode: "markers",
     x: list.map(({ at }) => at),
-    y: list.map(({ um }) => um),
+    y: list.map(({ height }) => height),
     marker: { symbol: symbols[sign]!, size: 6, color: ink, opacity: 0.75 },
     customdata: list.map(({ hover }) => plotlyText(hover)),
     hovertemplate: "%{customdata}<extra></extra>",
@@ -47,7 +43,7 @@ function means({ means: list }: OperatorReadings): JsonObject {
     type: "scatter",
     mode: "lines",
     x: list.map(({ at }) => at),
-    y: list.map(({ um }) => um),
+    y: list.map(({ height }) => height),
     line: { width: 1, color: softInk },
     hoverinfo: "skip",
   };

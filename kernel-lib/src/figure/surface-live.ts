@@ -112,8 +112,8 @@ function layoutOf(plan: SurfacePlan): JsonObject {
 
 /** True proportions of the table, and the heights drawn larger by exactly the stated factor. In a parallel projection
  * plotly draws one unit as half the height of the scene. */
-function aspect({ u, v, z, exaggeration, perMm, scene }: SurfacePlan): JsonObject {
-  const one = perMm / (scene / 2);
+function aspect({ u, v, z, exaggeration, perUnit, scene }: SurfacePlan): JsonObject {
+  const one = perUnit / (scene / 2);
   const size = ({ range }: MapAxis): number => (range[1] - range[0]) * one;
   return { x: size(u), y: size(v), z: (size(z) / 1000) * exaggeration };
 }

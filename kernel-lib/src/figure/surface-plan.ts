@@ -4,6 +4,7 @@ import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
 import { extremes, type MapAxis } from "./map-plan.js";
 import { figureLines, heightDecimals, heightTitles, type MapOptions } from "./options.js";
+import type { PrintUnits } from "./print-units.js";
 import { seenBox } from "./projection.js";
 import { spanOf } from "./raster.js";
 import { type Sheet, sheetOf } from "./sheet.js";
@@ -15,7 +16,7 @@ export interface SurfacePlan {
   readonly sheet: Sheet;
   readonly texts: FigureTexts;
   readonly alt: string;
-  /** colours run from minus to plus this many µm */
+  /** colours run from minus to plus this height, in print units */
   readonly limit: number;
   readonly exaggeration: number;
   readonly u: MapAxis;
@@ -28,8 +29,8 @@ export interface SurfacePlan {
   readonly height: number;
   /** height of the picture proper */
   readonly scene: number;
-  /** pixels a millimetre of the table */
-  readonly perMm: number;
+  /** pixels a millimetre or inch of the table */
+  readonly perUnit: number;
 }
 
 /** room round the axes' box, for ticks, titles, edge names, marked figures and the colour bar */
@@ -37,29 +38,35 @@ export const sceneRoom = { left: 66, right: 118, top: 40, bottom: 62 };
 
 export function planSurface(
   surface: Surface,
-  values: readonly number[],
+  valuesUm: readonly number[],
   limit: number,
   options: MapOptions,
+  units: PrintUnits,
 ): SurfacePlan {
-  const view = viewOf(surface, values);
+  const view = viewOf(surface, valuesUm, units);
+  const values = view.places.map(({ value }) => value);
   const sheet = sheetOf(view.places, surface.name);
   const z = heightSpan(values, limit, options.limitUm !== undefined);
   const exaggeration = exaggerationFor(view, z);
-  const printed = values.map((value) => printDecimals(value, heightDecimals(surface)));
+  const printed = values.map((value) => printDecimals(value, heightDecimals(surface, units)));
   const [low, high] = extremes(view.places);
-  const marks = [high, low].map((place) => ({ place, text: `${view.places[place]!.label}: ${printed[place]} µm` }));
+  const marks = [high, low].map((place) => ({
+    place,
+    text: `${view.places[place]!.label}: ${printed[place]} ${units.height.symbol}`,
+  }));
   const texts = textsOf(
     surface,
     options,
     view,
+    units,
     exaggeration,
     marks.map(({ text }) => text),
   );
   const room = frameRoom(texts);
   const span = (axis: "u" | "v"): readonly [number, number] => padded(spanOf(view.places.map((place) => place[axis])));
   const seen = seenBox({ u: { range: span("u") }, v: { range: span("v") }, z: { range: z }, exaggeration });
-  const perMm = (figureWidth - sceneRoom.left - sceneRoom.right) / (seen.x[1] - seen.x[0]);
-  const scene = Math.round(perMm * (seen.y[1] - seen.y[0]) + sceneRoom.top + sceneRoom.bottom);
+  const perUnit = (figureWidth - sceneRoom.left - sceneRoom.right) / (seen.x[1] - seen.x[0]);
+  const scene = Math.round(perUnit * (seen.y[1] - seen.y[0]) + sceneRoom.top + sceneRoom.bottom);
   return {
     sheet,
     texts,
@@ -73,10 +80,10 @@ export function planSurface(
     z: { title: texts.axes[2]!, range: z, ticks: heightTicks(z) },
     barTicks: ticks(-limit, limit, 5),
     marks,
-    hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${printed[i]} µm`),
+    hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${printed[i]} ${units.height.symbol}`),
     height: room.above + scene + room.below,
     scene,
-    perMm,
+    perUnit,
   };
 }
 
@@ -84,6 +91,7 @@ function textsOf(
   surface: Surface,
   options: MapOptions,
   view: View,
+  { place, height }: PrintUnits,
   times: number,
   marked: readonly string[],
 ): FigureTexts {
@@ -93,7 +101,7 @@ function textsOf(
     title,
     subtitle,
     exaggeration,
-    axes: [`${view.across.name}/mm`, `${view.away.name}/mm`, "height/µm"],
+    axes: [`${view.across.name}/${place.symbol}`, `${view.away.name}/${place.symbol}`, `height/${height.symbol}`],
     edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
     lines: figureLines(options),
     marked,

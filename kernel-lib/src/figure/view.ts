@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Edge, Frame, Surface } from "../survey/surface.js";
+import { type PrintUnits, placeText } from "./print-units.js";
 
 /** An axis of a picture: which coordinate of the sheet runs along it, and whether it grows with it or against it. */
 export interface ViewAxis {
@@ -7,13 +8,13 @@ export interface ViewAxis {
   readonly sign: 1 | -1;
 }
 
-/** A place as the operator at FRONT sees it: `u` to the right, `v` away from them. */
+/** A place as the operator at FRONT sees it: `u` to the right, `v` away from them; in the units of the picture. */
 export interface ViewPlace {
   readonly label: string;
   readonly u: number;
   readonly v: number;
   readonly value: number;
-  /** as on the sheet: "x 400 mm, y 50 mm" */
+  /** "x 400 mm, y 50 mm" */
   readonly where: string;
 }
 
@@ -32,12 +33,12 @@ const plusAway: { readonly [E in Edge]: ["x" | "y", 1 | -1] } = {
 };
 
 /**
- * Turns a map so that the operator's edge is below; a sheet that counts table motion comes out the right way round.
+ * Turns a map, heights in µm over places in mm, so that the operator's edge is below; a sheet that counts table motion comes out the right way round.
  *
  * @throws MeasurementError `frame` when the edges and directions of the frame contradict each other, `shape` when there
  * is not one value a place, `not-finite`, `too-few-places`
  */
-export function viewOf(surface: Surface, values: readonly number[]): View {
+export function viewOf(surface: Surface, values: readonly number[], units: PrintUnits): View {
   const [name, sign] = plusAway[surface.frame.front];
   const away: ViewAxis = { name, sign };
   const across = acrossAxis(surface.frame, away, surface.name);
@@ -61,9 +62,9 @@ export function viewOf(surface: Surface, values: readonly number[]): View {
         `figure of ${surface.name}, place ${label}: x ${xMm} mm, y ${yMm} mm, value ${value}; all three must be numbers`,
       );
     }
-    const own = { x: xMm, y: yMm };
-    const where = `x ${own.x} mm, y ${own.y} mm`.replaceAll("-", "−");
-    return { label, u: along(across, own), v: along(away, own), value, where };
+    const own = { x: units.place.of(xMm), y: units.place.of(yMm) };
+    const where = `x ${placeText(units, xMm)}, y ${placeText(units, yMm)}`;
+    return { label, u: along(across, own), v: along(away, own), value: units.height.of(value), where };
   });
   return { across, away, places };
 }

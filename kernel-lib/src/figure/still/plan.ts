@@ -18,9 +18,9 @@ function rectangle(plan: PlanLayout, { u, v }: Box, look: { readonly [name: stri
 }
 
 function onTheTable(plan: PlanLayout): string {
-  const perMm = plan.box.width / (plan.u.range[1] - plan.u.range[0]);
+  const perUnit = plan.box.width / (plan.u.range[1] - plan.u.range[0]);
   const holes = plan.holes.map(({ at: [u, v], radius }) =>
-    element("circle", { cx: toX(plan, u), cy: toY(plan, v), r: radius * perMm, fill: "#ffffff", stroke: softInk }),
+    element("circle", { cx: toX(plan, u), cy: toY(plan, v), r: radius * perUnit, fill: "#ffffff", stroke: softInk }),
   );
   const obstacles = plan.obstacles.map(
     (box) =>

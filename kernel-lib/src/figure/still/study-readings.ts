@@ -8,7 +8,7 @@ export function stillStudyReadings(plan: StudyReadingsPlan): string {
   const bottom = top + height;
   const count = plan.operators[0]!.means.length;
   const toX = (at: number) => left + ((at - 0.5) / count) * width;
-  const toY = (um: number) => top + (1 - (um - plan.range[0]) / (plan.range[1] - plan.range[0])) * height;
+  const toY = (read: number) => top + (1 - (read - plan.range[0]) / (plan.range[1] - plan.range[0])) * height;
   const grid = plan.heights.map(({ at, text }) => {
     const y = toY(at);
     return (
@@ -19,10 +19,10 @@ export function stillStudyReadings(plan: StudyReadingsPlan): string {
     label(text, toX(at), bottom + 15, { "font-size": 11, "text-anchor": "middle" }),
   );
   const series = plan.operators.map(({ means, points, sign }) => {
-    const path = means.map(({ at, um }) => `${toX(at).toFixed(1)},${toY(um).toFixed(1)}`).join(" ");
+    const path = means.map(({ at, height: read }) => `${toX(at).toFixed(1)},${toY(read).toFixed(1)}`).join(" ");
     return (
       element("polyline", { points: path, fill: "none", stroke: softInk }) +
-      points.map(({ at, um }) => signAt(sign, toX(at), toY(um))).join("")
+      points.map(({ at, height: read }) => signAt(sign, toX(at), toY(read))).join("")
     );
   });
   const middle = { x: left - 46, y: top + height / 2 };

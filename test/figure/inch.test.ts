@@ -1,0 +1,94 @@
+import { describe, expect, it } from "vitest";
+import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
+import { figure, form, mm, survey, um } from "../../kernel-lib/src/index.js";
+import { aPlan } from "../display/a-plan.js";
+import { clubTable, scatteredTable } from "./club-table.js";
+import { liveWords, stillWords } from "./words.js";
+
+const table = clubTable();
+const outline = (x: number): (readonly [number, number])[] => [
+  [-x, -x],
+  [1000, -x],
+  [1000, 270],
+];
+const study = survey.gaugeStudy({
+  readings: [3, 4, -6, -5, 11, 12].map((height, i) => ({ part: `P${i >> 1}`, value: um(height) })),
+  tolerance: um(25.4),
+  partsAre: "places",
+});
+const figures: { readonly [name: string]: Figure } = {
+  surface: figure.heightSurface(table),
+  "surface of scattered places": figure.heightSurface(scatteredTable()),
+  map: figure.heightMap(table, { limitUm: 50.8, outlines: [{ name: "the cutter", cornersMm: outline(20) }] }),
+  "map of scattered places": figure.heightMap(scatteredTable()),
+  "map of uncertainty": figure.uncertaintyMap(
+    table,
+    table.places.map(() => 1.2),
+  ),
+  "map of what is left": figure.residualMap(form.plane(table)),
+  strip: figure.straightnessStrip(form.straightness(table, { along: "x", at: mm(100) })),
+  "bars of a form": figure.formBars(form.makeUp(table)),
+  "bars of a study": figure.studyBars(study),
+  "readings of a study": figure.studyReadings(study),
+  plan: figure.planMap(aPlan()),
+};
+
+/** places and heights of all traces, numbers only */
+const numbers = ({ data }: Figure, axis: "x" | "y" | "z"): number[] =>
+  data
+    .flatMap((trace) => [trace[axis] ?? []])
+    .flat(3)
+    .filter((value) => typeof value === "number");
+
+describe.each(Object.entries(figures))("%s in inch", (_, metric) => {
+  const inch = metric.shownIn("inch");
+
+  it("says the same words live and still, none of them metric", () => {
+    const { texts } = inch;
+    const wanted = [texts.title, texts.subtitle, ...texts.axes, ...texts.edges, ...texts.lines, ...texts.marked];
+    for (const words of [liveWords(inch), stillWords(inch)]) {
+      for (const text of wanted) expect(words).toContain(text.replace(/\s+/g, " "));
+    }
+    expect(JSON.stringify([texts, inch.alt, inch.data, inch.layout])).not.toMatch(/\d mm\b|µm|\/mm/);
+  });
+
+  it("draws the same places and heights, on the scale its axes name", () => {
+    const scaleOf = (name = "") => (/\/in$/.test(name) ? 25.4 : /\/thou$/.test(name) ? 25.4 : 1);
+    const [u, v, z] = inch.texts.axes;
+    const scales = { x: scaleOf(u), y: scaleOf(v), z: scaleOf(z) };
+    const step = metric.texts.edges.length > 0 && metric.data[0]!.type === "contour" ? 0.02 : 1e-6;
+    for (const axis of ["x", "y", "z"] as const) {
+      const [a, b] = [numbers(metric, axis), numbers(inch, axis)];
+      expect(b.length).toBe(a.length);
+      // rounded to a thousandth of a contour's step, or the rim of the box that follows the ticks
+      for (const [i, value] of b.entries()) expect(Math.abs(value * scales[axis] - a[i]!)).toBeLessThan(step);
+    }
+  });
+
+  it("keeps the stated exaggeration, and metric stays as it was made", () => {
+    expect(inch.texts.exaggeration).toBe(metric.texts.exaggeration);
+    expect(inch.shownIn("metric").id).toBe(metric.id);
+    expect(metric.shownIn("metric").still).toBe(metric.still);
+  });
+});
+
+it("puts ticks at round inches and round thou, and the colour bar's end at the limit given", () => {
+  const map = figures.map!.shownIn("inch");
+  expect(map.texts.axes).toEqual(["x/in", "y/in", "height/thou"]);
+  expect((map.layout.xaxis as JsonObject).ticktext).toEqual(["0", "5", "10", "15", "20", "25", "30", "35", "40"]);
+  const [contour] = map.data;
+  expect([contour!.zmin, contour!.zmax]).toEqual([-2, 2]);
+  expect((contour!.colorbar as JsonObject).ticktext).toEqual(["−2", "−1", "0", "1", "2"]);
+  expect(map.data.at(-1)!.customdata).toContain("A2: x 2.756 in, y 0.000 in, 0.012 thou");
+  expect(figures["bars of a study"]!.shownIn("inch").texts.lines[0]).toMatch(/of the tolerance of 1 thou \(6 s\)$/);
+});
+
+it("draws heights and lengths in one proportion: what is drawn is what is stated", () => {
+  const surface = figures.surface!.shownIn("inch");
+  const scene = surface.layout.scene as JsonObject;
+  const [x, z] = [scene.xaxis as JsonObject, scene.zaxis as JsonObject].map(({ range }) => range as number[]);
+  const aspect = scene.aspectratio as { x: number; z: number };
+  const drawn = aspect.z / ((z![1]! - z![0]!) / 1000) / (aspect.x / (x![1]! - x![0]!));
+  expect(surface.texts.exaggeration).toBe("heights × 5000");
+  expect(drawn).toBeCloseTo(5000, 6);
+});
