@@ -18,6 +18,7 @@ export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";
 export { median } from "./median.js";
 export { type MinimumZone, minimumZonePlane } from "./minimum-zone.js";
 export { type MinimumZoneLine, minimumZoneLine } from "./minimum-zone-line.js";
+export { type NonlinearFit, type NonlinearProblem, nonlinearLeastSquares } from "./nonlinear-least-squares.js";
 export { type AnovaLine, type OneWayAnova, oneWayAnova } from "./one-way-anova.js";
 export { type OrthogonalPlane, orthogonalPlane } from "./orthogonal-plane.js";
 export { type RandomStream, randomStream } from "./random.js";
