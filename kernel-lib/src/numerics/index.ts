@@ -1,4 +1,5 @@
 export { bisquareFit } from "./bisquare.js";
+export type { FamilyName } from "./covariance-family.js";
 export {
   chiSquaredCdf,
   chiSquaredQuantile,
@@ -10,8 +11,12 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
+export type { SizeBounds } from "./gaussian-fit.js";
+export type { CovarianceSize } from "./gaussian-likelihood.js";
+export { GaussianProcess, type GaussianProcessOptions, gaussianProcess } from "./gaussian-process.js";
 export { orthonormal } from "./householder.js";
 export { huberFit, type RobustFit, type RobustOptions } from "./huber.js";
+export { type Kriging, type KrigingOptions, kriging, type Points, type Trend } from "./kriging.js";
 export { type LeastSquares, leastSquares } from "./least-squares.js";
 export { type LeastSquaresPlane, leastSquaresPlane } from "./least-squares-plane.js";
 export { type MeanAndDeviation, meanAndDeviation } from "./mean-deviation.js";

@@ -1,0 +1,253 @@
+import { MeasurementError } from "../measurement-error.js";
+import { type Dense, withDense } from "./dense.js";
+import type { TrendSpace } from "./trend-space.js";
+
+/** What a system of places is made of. */
+export interface KrigingParts {
+  readonly where: string;
+  readonly z: Float64Array;
+  readonly trend: TrendSpace;
+  /** writes the lower triangle of the covariance of the readings, rows `ld` apart */
+  readonly fill: (memory: Float64Array, dense: Dense, at: number, ld: number) => void;
+  /** a row for each place, a column for each target: covariance of the place with the height at the target */
+  readonly cross: (memory: Float64Array, dense: Dense, at: number, ld: number, targets: Targets) => void;
+  /** values of the trend's columns at a target */
+  readonly trendAt: (x: number, y: number) => readonly number[];
+  /** variance of the height at a target before anything is read */
+  readonly variance: number;
+}
+
+export interface Targets {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly from: number;
+  readonly count: number;
+}
+
+/** Mean and variance at each target. */
+export interface Predicted {
+  readonly mean: Float64Array;
+  readonly variance: Float64Array;
+}
+
+/**
+ * Best linear unbiased heights from correlated readings (universal kriging), solved in the space that is free of the trend.
+ *
+ * The covariance needs to be positive definite there only, so that r² ln r, the law of the thin-plate spline, serves too.
+ * @see Cressie, Statistics for Spatial Data, 1993, 3.4; Wahba, Spline Models for Observational Data, 1990, 2.4
+ */
+export class KrigingSystem {
+  /** one a place: mean = Σ weight × cross covariance + trend */
+  readonly weights: Float64Array;
+  readonly coefficients: readonly number[];
+  /** zᵀ B z, B the inverse covariance with the trend taken out */
+  readonly quadratic: number;
+  /** ½ ln of the determinant in the space free of the trend */
+  readonly halfLogDeterminant: number;
+  private readonly factor: Float64Array;
+  /** rotated covariance of the rest with the trend's rows, and of these among themselves */
+  private readonly side: readonly Float64Array[];
+  private readonly corner: readonly (readonly number[])[];
+
+  /** @throws MeasurementError `not-positive-definite` */
+  constructor(private readonly parts: KrigingParts) {
+    const { z, trend } = parts;
+    const n = z.length;
+    const t = trend.count;
+    const free = n - t;
+    const y = z.slice();
+    trend.rotate(y);
+    const first = Array.from(y.subarray(0, t));
+    this.factor = new Float64Array(free * free);
+    const { rest, side, corner } = withDense(n * n + free, n, (memory, dense) => {
+      parts.fill(memory, dense, 0, n);
+      trend.rotateMatrix(memory, 0, n, n);
+      const side = Array.from({ length: t }, (_, k) =>
+        Float64Array.from({ length: free }, (__, i) => memory[(i + t) * n + k]!),
+      );
+      const corner = cornerOf(memory, n, t);
+      const start = t * n + t;
+      const done = dense.factor(start, free, n);
+      if (done < free) refuse(parts.where, n);
+      const rhs = n * n;
+      for (let i = 0; i < free; i++) memory[rhs + i] = y[i + t]!;
+      dense.solveLower(start, free, n, rhs, 1, 1);
+      for (let i = 0; i < free; i++) {
+        for (let j = 0; j <= i; j++) this.factor[i * free + j] = memory[start + i * n + j]!;
+      }
+      return { rest: memory.slice(rhs, rhs + free), side, corner };
+    });
+    [this.side, this.corner] = [side, corner];
+    let [sum, logs] = [0, 0];
+    for (let i = 0; i < free; i++) {
+      sum += rest[i]! ** 2;
+      logs += Math.log(this.factor[i * free + i]!);
+    }
+    this.quadratic = sum;
+    this.halfLogDeterminant = logs;
+    solveUpper(this.factor, rest);
+    this.weights = new Float64Array(n);
+    this.weights.set(rest, t);
+    this.coefficients = trend.coefficients(first.map((value, k) => value - product(this.side[k]!, rest)));
+    trend.rotateBack(this.weights);
+  }
+
+  get count(): number {
+    return this.parts.z.length;
+  }
+
+  /** Heights alone, which take no triangular solution. */
+  means(x: Float64Array, y: Float64Array): Float64Array {
+    const mean = new Float64Array(x.length);
+    this.inPieces(x, y, 0, (memory, _, targets) => this.meansOf(memory, targets, mean));
+    return mean;
+  }
+
+  /** Heights and the variance of each, as large as the covariance says. */
+  predict(x: Float64Array, y: Float64Array): Predicted {
+    const mean = new Float64Array(x.length);
+    const variance = new Float64Array(x.length);
+    const free = this.count - this.parts.trend.count;
+    this.inPieces(x, y, free * free, (memory, dense, targets) => {
+      this.meansOf(memory, targets, mean);
+      this.variancesOf(memory, dense, targets, variance);
+    });
+    return { mean, variance };
+  }
+
+  /** diagonal of B, the inverse covariance with the trend taken out */
+  precisionDiagonal(): Float64Array {
+    const n = this.count;
+    const { trend } = this.parts;
+    const free = n - trend.count;
+    return withDense(3 * n * n, n, (memory, dense) => {
+      for (let i = 0; i < free; i++) {
+        const row = this.factor.subarray(i * free, i * free + i + 1);
+        memory.set(row, (i + trend.count) * n + trend.count);
+      }
+      precisionInto(memory, dense, trend, n, { l: 0, out: n * n, spare: 2 * n * n });
+      return Float64Array.from({ length: n }, (_, i) => memory[n * n + i * (n + 1)]!);
+    });
+  }
+
+  /** targets in pieces of 256; the cross covariances of a piece stand at 0 */
+  private inPieces(
+    x: Float64Array,
+    y: Float64Array,
+    more: number,
+    use: (memory: Float64Array, dense: Dense, targets: Targets) => void,
+  ): void {
+    const n = this.count;
+    const width = Math.min(256, x.length);
+    withDense(n * width + more, n, (memory, dense) => {
+      if (more > 0) memory.set(this.factor, n * width);
+      for (let from = 0; from < x.length; from += width) {
+        const targets = { x, y, from, count: Math.min(width, x.length - from) };
+        this.parts.cross(memory, dense, 0, targets.count, targets);
+        use(memory, dense, targets);
+      }
+    });
+  }
+
+  private meansOf(memory: Float64Array, { x, y, from, count }: Targets, mean: Float64Array): void {
+    const { weights, coefficients, parts } = this;
+    for (let j = 0; j < count; j++) {
+      const f = parts.trendAt(x[from + j]!, y[from + j]!);
+      mean[from + j] = f.reduce((s, value, k) => s + value * coefficients[k]!, 0);
+    }
+    for (let i = 0; i < weights.length; i++) {
+      const w = weights[i]!;
+      for (let j = 0; j < count; j++) mean[from + j] = mean[from + j]! + w * memory[i * count + j]!;
+    }
+  }
+
+  private variancesOf(memory: Float64Array, dense: Dense, targets: Targets, variance: Float64Array): void {
+    const { parts, side, corner } = this;
+    const { trend } = parts;
+    const [n, t, m] = [this.count, trend.count, targets.count];
+    const free = n - t;
+    trend.rotateRows(memory, 0, n, m, m);
+    for (let j = 0; j < m; j++) {
+      const h = trend.weights(parts.trendAt(targets.x[targets.from + j]!, targets.y[targets.from + j]!));
+      let own = parts.variance;
+      for (let k = 0; k < t; k++) {
+        own -= 2 * h[k]! * memory[k * m + j]!;
+        for (let l = 0; l < t; l++) own += h[k]! * corner[k]![l]! * h[l]!;
+        for (let i = 0; i < free; i++) memory[(i + t) * m + j] = memory[(i + t) * m + j]! - side[k]![i]! * h[k]!;
+      }
+      variance[targets.from + j] = own;
+    }
+    dense.solveLower(n * Math.min(256, targets.x.length), free, free, t * m, m, m);
+    for (let i = t; i < n; i++) {
+      for (let j = 0; j < m; j++) {
+        variance[targets.from + j] = variance[targets.from + j]! - memory[i * m + j]! ** 2;
+      }
+    }
+  }
+}
+
+/** What each reading says beyond all others: w_i / B_ii, and the standard deviation 1/√B_ii that it should have.
+ * @see Dubrule, Mathematical Geology 15, 1983 */
+export function leaveOneOut(system: KrigingSystem): { residuals: number[]; standardDeviations: number[] } {
+  const diagonal = system.precisionDiagonal();
+  return {
+    residuals: Array.from(system.weights, (w, i) => w / diagonal[i]!),
+    standardDeviations: Array.from(diagonal, (b) => 1 / Math.sqrt(b)),
+  };
+}
+
+/** B, the inverse covariance with the trend taken out, into the lower triangle at `out`, from the factor at `l` (rows `n` apart, the
+ * trend's rows first); `spare` holds n × n numbers */
+export function precisionInto(
+  memory: Float64Array,
+  dense: Dense,
+  trend: TrendSpace,
+  n: number,
+  { l, out, spare }: { readonly l: number; readonly out: number; readonly spare: number },
+): void {
+  const t = trend.count;
+  const free = n - t;
+  memory.fill(0, spare, spare + free * free);
+  memory.fill(0, out, out + n * n);
+  for (let i = 0; i < free; i++) memory[spare + i * free + i] = 1;
+  const block = 64;
+  for (let j = 0; j < free; j += block) {
+    // columns j … of the inverse factor are zero above row j
+    dense.solveLower(l + (t + j) * (n + 1), free - j, n, spare + j * (free + 1), Math.min(block, free - j), free);
+  }
+  const start = out + t * n + t;
+  for (let j = 0; j < free; j += block) {
+    const rows = Math.min(block, free - j);
+    dense.addGram(spare + j * free, rows, j + rows, free, start, n);
+  }
+  trend.rotateMatrix(memory, out, n, n, true);
+}
+
+function cornerOf(memory: Float64Array, n: number, t: number): number[][] {
+  return Array.from({ length: t }, (_, i) =>
+    Array.from({ length: t }, (__, j) => memory[Math.max(i, j) * n + Math.min(i, j)]!),
+  );
+}
+
+/** x := L⁻ᵀ x */
+function solveUpper(factor: Float64Array, x: Float64Array): void {
+  const n = x.length;
+  for (let i = n - 1; i >= 0; i--) {
+    const value = x[i]! / factor[i * n + i]!;
+    x[i] = value;
+    for (let j = 0; j < i; j++) x[j] = x[j]! - factor[i * n + j]! * value;
+  }
+}
+
+function product(a: Float64Array, b: Float64Array): number {
+  let s = 0;
+  for (let i = 0; i < a.length; i++) s += a[i]! * b[i]!;
+  return s;
+}
+
+function refuse(where: string, n: number): never {
+  throw new MeasurementError(
+    "not-positive-definite",
+    `${where}: the covariance of the ${n} places is not positive definite, one place follows from the others; leave out one of two places that lie together, or give the readings a noise greater than zero`,
+  );
+}

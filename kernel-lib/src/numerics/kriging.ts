@@ -1,0 +1,100 @@
+import { MeasurementError } from "../measurement-error.js";
+import { KrigingSystem } from "./kriging-system.js";
+import { TrendSpace } from "./trend-space.js";
+
+/** Places with a height each. */
+export interface Points {
+  readonly x: ArrayLike<number>;
+  readonly y: ArrayLike<number>;
+  readonly z: ArrayLike<number>;
+}
+
+/** What is known of the mean beforehand: it is zero, an unknown constant, an unknown plane. */
+export type Trend = "none" | "constant" | "plane";
+
+export interface KrigingOptions {
+  /** covariance of two heights so far apart along x and y */
+  readonly covariance: (dx: number, dy: number) => number;
+  /** variance of the reading at each place, or of all; 0 where left out */
+  readonly nugget?: number | ArrayLike<number>;
+  readonly trend?: Trend;
+}
+
+/** Heights between places with their variance. */
+export interface Kriging {
+  /** coefficients of the trend: of 1, x, y */
+  readonly trend: readonly number[];
+  /** best height at a place and the variance of its error; the noise of a new reading is not in it */
+  at(x: number, y: number): { readonly value: number; readonly variance: number };
+}
+
+/**
+ * Kriging with a covariance that is given: simple (no trend), ordinary (a constant) or universal (a plane).
+ *
+ * @throws MeasurementError `too-few-points`, `not-finite`, `rank-deficient`, `not-positive-definite`
+ * @see Isaaks and Srivastava, An Introduction to Applied Geostatistics, 1989, chapter 12
+ * @example
+ * const points = { x: [0, 10, 0, 10], y: [0, 0, 10, 10], z: [1, 2, 3, 4] };
+ * numerics.kriging(points, { covariance: (dx, dy) => Math.exp(-0.1 * Math.hypot(dx, dy)) }).at(5, 5).value.toFixed(3) // => "2.500"
+ */
+export function kriging(points: Points, options: KrigingOptions): Kriging {
+  const { x, y, z } = columnsOf(points, "kriging");
+  const { covariance, nugget = 0, trend = "constant" } = options;
+  const n = x.length;
+  const own = (i: number) => (typeof nugget === "number" ? nugget : nugget[i]!);
+  const system = new KrigingSystem({
+    where: "kriging",
+    z,
+    trend: new TrendSpace(trendColumns(trend, x, y), n, "kriging"),
+    fill: (memory, _, at, ld) => {
+      for (let i = 0; i < n; i++) {
+        for (let j = 0; j <= i; j++) memory[at + i * ld + j] = covariance(x[i]! - x[j]!, y[i]! - y[j]!);
+        memory[at + i * ld + i] = memory[at + i * ld + i]! + own(i);
+      }
+    },
+    cross: (memory, _, at, ld, targets) => {
+      for (let i = 0; i < n; i++) {
+        for (let j = 0; j < targets.count; j++) {
+          const [dx, dy] = [targets.x[targets.from + j]! - x[i]!, targets.y[targets.from + j]! - y[i]!];
+          memory[at + i * ld + j] = covariance(dx, dy);
+        }
+      }
+    },
+    trendAt: (px, py) => trendAt(trend, px, py),
+    variance: covariance(0, 0),
+  });
+  return {
+    trend: system.coefficients,
+    at(px, py) {
+      const { mean, variance } = system.predict(Float64Array.of(px), Float64Array.of(py));
+      return { value: mean[0]!, variance: variance[0]! };
+    },
+  };
+}
+
+export function trendAt(trend: Trend, x: number, y: number): readonly number[] {
+  if (trend === "none") return [];
+  return trend === "constant" ? [1] : [1, x, y];
+}
+
+export function trendColumns(trend: Trend, x: Float64Array, y: Float64Array): readonly Float64Array[] {
+  return [x.map(() => 1), x, y].slice(0, trendAt(trend, 0, 0).length);
+}
+
+/** The columns of points, all numbers and enough of them. @throws MeasurementError `too-few-points`, `not-finite` */
+export function columnsOf({ x, y, z }: Points, where: string): { x: Float64Array; y: Float64Array; z: Float64Array } {
+  if (!(x.length >= 4 && y.length === x.length && z.length === x.length)) {
+    throw new MeasurementError(
+      "too-few-points",
+      `${where}: ${x.length} x, ${y.length} y and ${z.length} z; give at least 4 points, one of each a point`,
+    );
+  }
+  for (let i = 0; i < x.length; i++) {
+    if (Number.isFinite(x[i]! + y[i]! + z[i]!)) continue;
+    throw new MeasurementError(
+      "not-finite",
+      `${where}: point ${i + 1} is x ${x[i]}, y ${y[i]}, z ${z[i]}; leave it out if it was not measured`,
+    );
+  }
+  return { x: Float64Array.from(x), y: Float64Array.from(y), z: Float64Array.from(z) };
+}
