@@ -93,6 +93,12 @@ describe("kriging", () => {
     const exponential = { covariance: (dx: number, dy: number) => Math.exp(-Math.hypot(dx, dy)) };
     const act = (x: number[]) => () => kriging({ x, y: [0, 0, 1, 2], z: [1, 2, 3, 4] }, exponential);
     expect(refusal(act([0, 0, 1, 2]))).toEqual({
+      code: "same-place",
+      message:
+        "kriging: points 1 and 2 are both at x 0, y 0; leave one out, or give the readings a noise greater than zero",
+    });
+    const upsideDown = { covariance: (dx: number, dy: number) => -Math.exp(-Math.hypot(dx, dy)) };
+    expect(refusal(() => kriging({ x: [0, 1, 2, 3], y: [0, 1, 0, 1], z: [1, 2, 3, 4] }, upsideDown))).toEqual({
       code: "not-positive-definite",
       message:
         "kriging: the covariance of the 4 places is not positive definite, one place follows from the others; leave out one of two places that lie together, or give the readings a noise greater than zero",

@@ -3,7 +3,7 @@ import type { FamilyName } from "./covariance-family.js";
 import { families } from "./covariance-family.js";
 import { crossCovariance, fitCovariance, type SizeBounds } from "./gaussian-fit.js";
 import { type CovarianceSize, fillCovariance, type LikelihoodParts } from "./gaussian-likelihood.js";
-import { columnsOf, type Points, type Trend, trendAt, trendColumns } from "./kriging.js";
+import { columnsOf, needApart, type Points, type Trend, trendAt, trendColumns } from "./kriging.js";
 import { KrigingSystem, leaveOneOut } from "./kriging-system.js";
 import { TrendSpace } from "./trend-space.js";
 
@@ -95,7 +95,7 @@ export class GaussianProcess {
  * Gaussian process through scattered points: covariance by (restricted) maximum likelihood, then height and standard
  * uncertainty at any place.
  *
- * @throws MeasurementError `too-few-points`, `not-finite`, `rank-deficient`, `likelihood`
+ * @throws MeasurementError `too-few-points`, `not-finite`, `rank-deficient`, `same-place` (two at one place, without noise), `likelihood`
  * @see Rasmussen and Williams, Gaussian Processes for Machine Learning, 2006, chapters 2, 4, 5
  * @example
  * const x = Array.from({ length: 25 }, (_, i) => 10 * (i % 5));
@@ -106,6 +106,7 @@ export class GaussianProcess {
 export function gaussianProcess(points: Points, options: GaussianProcessOptions = {}): GaussianProcess {
   const { x, y, z } = columnsOf(points, "gaussianProcess");
   const { covariance = "matern 5/2", trend = "plane", nugget = 0, modes = [] } = options;
+  if (nugget === 0 && !options.fitNoise) needApart(x, y, "gaussianProcess");
   const parts: LikelihoodParts = {
     x,
     y,

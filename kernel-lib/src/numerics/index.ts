@@ -30,6 +30,7 @@ export { type RandomStream, randomStream } from "./random.js";
 export { type SampleSummary, summariseSample } from "./sample.js";
 export { simultaneousFactor } from "./simultaneous.js";
 export { cholesky, semidefiniteFactor, solveSymmetric } from "./symmetric.js";
+export { type SplineOptions, ThinPlateSpline, thinPlateSpline } from "./thin-plate-spline.js";
 export { type TrimmedPlane, trimmedPlane } from "./trimmed-plane.js";
 export {
   type AnovaRow,

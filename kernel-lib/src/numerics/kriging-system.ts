@@ -7,14 +7,16 @@ export interface KrigingParts {
   readonly where: string;
   readonly z: Float64Array;
   readonly trend: TrendSpace;
-  /** writes the lower triangle of the covariance of the readings, rows `ld` apart */
-  readonly fill: (memory: Float64Array, dense: Dense, at: number, ld: number) => void;
+  /** writes the lower triangle of the covariance of the readings, rows `ld` apart; `spare`: room for three columns and twelve numbers */
+  readonly fill: (memory: Float64Array, dense: Dense, at: number, ld: number, spare: number) => void;
   /** a row for each place, a column for each target: covariance of the place with the height at the target */
   readonly cross: (memory: Float64Array, dense: Dense, at: number, ld: number, targets: Targets) => void;
   /** values of the trend's columns at a target */
   readonly trendAt: (x: number, y: number) => readonly number[];
   /** variance of the height at a target before anything is read */
   readonly variance: number;
+  /** true where heights alone are asked for: a large factor need not be kept */
+  readonly meansOnly?: boolean;
 }
 
 export interface Targets {
@@ -42,9 +44,7 @@ export class KrigingSystem {
   readonly coefficients: readonly number[];
   /** zᵀ B z, B the inverse covariance with the trend taken out */
   readonly quadratic: number;
-  /** ½ ln of the determinant in the space free of the trend */
-  readonly halfLogDeterminant: number;
-  private readonly factor: Float64Array;
+  private readonly factor: Float64Array | undefined;
   /** rotated covariance of the rest with the trend's rows, and of these among themselves */
   private readonly side: readonly Float64Array[];
   private readonly corner: readonly (readonly number[])[];
@@ -58,37 +58,27 @@ export class KrigingSystem {
     const y = z.slice();
     trend.rotate(y);
     const first = Array.from(y.subarray(0, t));
-    this.factor = new Float64Array(free * free);
-    const { rest, side, corner } = withDense(n * n + free, n, (memory, dense) => {
-      parts.fill(memory, dense, 0, n);
+    const solved = withDense(n * n + 3 * n + 12, n, (memory, dense) => {
+      parts.fill(memory, dense, 0, n, n * n);
       trend.rotateMatrix(memory, 0, n, n);
       const side = Array.from({ length: t }, (_, k) =>
         Float64Array.from({ length: free }, (__, i) => memory[(i + t) * n + k]!),
       );
       const corner = cornerOf(memory, n, t);
       const start = t * n + t;
-      const done = dense.factor(start, free, n);
-      if (done < free) refuse(parts.where, n);
+      if (dense.factor(start, free, n) < free) refuse(parts.where, n);
       const rhs = n * n;
-      for (let i = 0; i < free; i++) memory[rhs + i] = y[i + t]!;
+      memory.set(y.subarray(t), rhs);
       dense.solveLower(start, free, n, rhs, 1, 1);
-      for (let i = 0; i < free; i++) {
-        for (let j = 0; j <= i; j++) this.factor[i * free + j] = memory[start + i * n + j]!;
-      }
-      return { rest: memory.slice(rhs, rhs + free), side, corner };
+      const quadratic = squares(memory, rhs, free);
+      solveUpper(memory, start, n, rhs, free);
+      const factor = parts.meansOnly ? undefined : lowerTriangle(memory, start, n, free);
+      return { rest: memory.slice(rhs, rhs + free), side, corner, quadratic, factor };
     });
-    [this.side, this.corner] = [side, corner];
-    let [sum, logs] = [0, 0];
-    for (let i = 0; i < free; i++) {
-      sum += rest[i]! ** 2;
-      logs += Math.log(this.factor[i * free + i]!);
-    }
-    this.quadratic = sum;
-    this.halfLogDeterminant = logs;
-    solveUpper(this.factor, rest);
+    ({ side: this.side, corner: this.corner, quadratic: this.quadratic, factor: this.factor } = solved);
     this.weights = new Float64Array(n);
-    this.weights.set(rest, t);
-    this.coefficients = trend.coefficients(first.map((value, k) => value - product(this.side[k]!, rest)));
+    this.weights.set(solved.rest, t);
+    this.coefficients = trend.coefficients(first.map((value, k) => value - product(this.side[k]!, solved.rest)));
     trend.rotateBack(this.weights);
   }
 
@@ -122,12 +112,17 @@ export class KrigingSystem {
     const free = n - trend.count;
     return withDense(3 * n * n, n, (memory, dense) => {
       for (let i = 0; i < free; i++) {
-        const row = this.factor.subarray(i * free, i * free + i + 1);
+        const row = this.kept().subarray(i * free, i * free + i + 1);
         memory.set(row, (i + trend.count) * n + trend.count);
       }
       precisionInto(memory, dense, trend, n, { l: 0, out: n * n, spare: 2 * n * n });
       return Float64Array.from({ length: n }, (_, i) => memory[n * n + i * (n + 1)]!);
     });
+  }
+
+  private kept(): Float64Array {
+    if (this.factor !== undefined) return this.factor;
+    throw new RangeError(`${this.parts.where}: this system was solved for heights alone`);
   }
 
   /** targets in pieces of 256; the cross covariances of a piece stand at 0 */
@@ -140,7 +135,7 @@ export class KrigingSystem {
     const n = this.count;
     const width = Math.min(256, x.length);
     withDense(n * width + more, n, (memory, dense) => {
-      if (more > 0) memory.set(this.factor, n * width);
+      if (more > 0) memory.set(this.kept(), n * width);
       for (let from = 0; from < x.length; from += width) {
         const targets = { x, y, from, count: Math.min(width, x.length - from) };
         this.parts.cross(memory, dense, 0, targets.count, targets);
@@ -207,20 +202,48 @@ export function precisionInto(
 ): void {
   const t = trend.count;
   const free = n - t;
-  memory.fill(0, spare, spare + free * free);
+  invertFactor(memory, dense, { l: l + t * (n + 1), ld: n, n: free, inverse: spare });
   memory.fill(0, out, out + n * n);
-  for (let i = 0; i < free; i++) memory[spare + i * free + i] = 1;
-  const block = 64;
-  for (let j = 0; j < free; j += block) {
-    // columns j … of the inverse factor are zero above row j
-    dense.solveLower(l + (t + j) * (n + 1), free - j, n, spare + j * (free + 1), Math.min(block, free - j), free);
-  }
   const start = out + t * n + t;
   for (let j = 0; j < free; j += block) {
     const rows = Math.min(block, free - j);
+    // rows j … of the inverse factor are zero beyond column j + rows
     dense.addGram(spare + j * free, rows, j + rows, free, start, n);
   }
   trend.rotateMatrix(memory, out, n, n, true);
+}
+
+const block = 64;
+
+interface FactorPlace {
+  readonly l: number;
+  readonly ld: number;
+  readonly n: number;
+  /** n × n numbers */
+  readonly inverse: number;
+}
+
+/** inverse of the factor, zeros above its diagonal */
+function invertFactor(memory: Float64Array, dense: Dense, { l, ld, n, inverse }: FactorPlace): void {
+  memory.fill(0, inverse, inverse + n * n);
+  for (let i = 0; i < n; i++) memory[inverse + i * (n + 1)] = 1;
+  for (let j = 0; j < n; j += block) {
+    // columns j … of the inverse are zero above row j
+    dense.solveLower(l + j * (ld + 1), n - j, ld, inverse + j * (n + 1), Math.min(block, n - j), n);
+  }
+}
+
+/** trace of the inverse of L Lᵀ; the numbers at `rhs` are multiplied by that inverse */
+export function precisionTraceOf(
+  memory: Float64Array,
+  dense: Dense,
+  place: FactorPlace & { readonly rhs: number },
+): number {
+  const { l, ld, n, inverse, rhs } = place;
+  dense.solveLower(l, n, ld, rhs, 1, 1);
+  solveUpper(memory, l, ld, rhs, n);
+  invertFactor(memory, dense, place);
+  return squares(memory, inverse, n * n);
 }
 
 function cornerOf(memory: Float64Array, n: number, t: number): number[][] {
@@ -230,13 +253,26 @@ function cornerOf(memory: Float64Array, n: number, t: number): number[][] {
 }
 
 /** x := L⁻ᵀ x */
-function solveUpper(factor: Float64Array, x: Float64Array): void {
-  const n = x.length;
+function solveUpper(memory: Float64Array, l: number, ld: number, x: number, n: number): void {
   for (let i = n - 1; i >= 0; i--) {
-    const value = x[i]! / factor[i * n + i]!;
-    x[i] = value;
-    for (let j = 0; j < i; j++) x[j] = x[j]! - factor[i * n + j]! * value;
+    const row = l + i * ld;
+    const value = memory[x + i]! / memory[row + i]!;
+    memory[x + i] = value;
+    for (let j = 0; j < i; j++) memory[x + j] = memory[x + j]! - memory[row + j]! * value;
   }
+}
+
+/** the triangle by itself, rows `n` apart */
+function lowerTriangle(memory: Float64Array, at: number, ld: number, n: number): Float64Array {
+  const kept = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) kept.set(memory.subarray(at + i * ld, at + i * ld + i + 1), i * n);
+  return kept;
+}
+
+function squares(memory: Float64Array, at: number, count: number): number {
+  let sum = 0;
+  for (let i = at; i < at + count; i++) sum += memory[i]! ** 2;
+  return sum;
 }
 
 function product(a: Float64Array, b: Float64Array): number {

@@ -31,7 +31,7 @@ export interface Kriging {
 /**
  * Kriging with a covariance that is given: simple (no trend), ordinary (a constant) or universal (a plane).
  *
- * @throws MeasurementError `too-few-points`, `not-finite`, `rank-deficient`, `not-positive-definite`
+ * @throws MeasurementError `too-few-points`, `not-finite`, `rank-deficient`, `same-place` (two at one place, without nugget), `not-positive-definite`
  * @see Isaaks and Srivastava, An Introduction to Applied Geostatistics, 1989, chapter 12
  * @example
  * const points = { x: [0, 10, 0, 10], y: [0, 0, 10, 10], z: [1, 2, 3, 4] };
@@ -40,6 +40,7 @@ export interface Kriging {
 export function kriging(points: Points, options: KrigingOptions): Kriging {
   const { x, y, z } = columnsOf(points, "kriging");
   const { covariance, nugget = 0, trend = "constant" } = options;
+  if (nugget === 0) needApart(x, y, "kriging");
   const n = x.length;
   const own = (i: number) => (typeof nugget === "number" ? nugget : nugget[i]!);
   const system = new KrigingSystem({
@@ -97,4 +98,20 @@ export function columnsOf({ x, y, z }: Points, where: string): { x: Float64Array
     );
   }
   return { x: Float64Array.from(x), y: Float64Array.from(y), z: Float64Array.from(z) };
+}
+
+/** Without noise two points at one place contradict or repeat each other. @throws MeasurementError `same-place` */
+export function needApart(x: Float64Array, y: Float64Array, where: string): void {
+  const seen = new Map<string, number>();
+  for (let i = 0; i < x.length; i++) {
+    const place = `${x[i]} ${y[i]}`;
+    const before = seen.get(place);
+    if (before !== undefined) {
+      throw new MeasurementError(
+        "same-place",
+        `${where}: points ${before + 1} and ${i + 1} are both at x ${x[i]}, y ${y[i]}; leave one out, or give the readings a noise greater than zero`,
+      );
+    }
+    seen.set(place, i);
+  }
 }
