@@ -3,9 +3,9 @@ import { describe, expect, it } from "vitest";
 import { raster } from "../../kernel-lib/src/figure/raster.js";
 import { sheetOf, valueAt } from "../../kernel-lib/src/figure/sheet.js";
 import { roundStep, roundUp, ticks } from "../../kernel-lib/src/figure/ticks.js";
-import { triangulate } from "../../kernel-lib/src/figure/triangulation.js";
 import type { ViewPlace } from "../../kernel-lib/src/figure/view.js";
 import { wrap } from "../../kernel-lib/src/figure/wrap.js";
+import { triangulate } from "../../kernel-lib/src/numerics/triangulation.js";
 
 function place(u: number, v: number, value: number): ViewPlace {
   return { label: `${u} ${v}`, u, v, value, where: "" };

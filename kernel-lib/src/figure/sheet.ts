@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { type Triangle, triangulate } from "./triangulation.js";
+import { type Triangle, triangulate } from "../numerics/triangulation.js";
 import type { ViewPlace } from "./view.js";
 
 /** A map as a picture takes it: on a grid (blanks allowed) or as a net of triangles. Between the places a picture goes
