@@ -19,6 +19,7 @@ import {
   trueHeight,
   trueHeightOfPlate,
 } from "./planted.mjs";
+import { axisTruth, inventAxis } from "./planted-axis.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -236,6 +237,11 @@ function committed() {
     "table-stoned.csv": "2026-10-24",
     "plate-faced.csv": "2026-11-07",
   };
+  for (const [file, sheet] of Object.entries(inventAxis())) {
+    sheets[file] = sheet.text;
+    closed[file] = sheet.closed;
+  }
+  truth.axis = axisTruth;
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

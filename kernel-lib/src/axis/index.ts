@@ -1,1 +1,12 @@
+export { type LengthReference, referenceInputs } from "./length-reference.js";
+export { type PositionFigures, Positioning, positioning } from "./positioning.js";
 export { type PositioningFigures, positioningFigures } from "./positioning-figures.js";
+export { type PositioningSheetOptions, parsePositioning, readPositioning } from "./positioning-sheet.js";
+export {
+  type AxisName,
+  type PositioningReading,
+  PositioningTest,
+  type PositioningTestOptions,
+  positioningTest,
+} from "./positioning-test.js";
+export { type PerfectAxis, perfectAxis } from "./simulated-tests.js";

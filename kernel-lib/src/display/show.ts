@@ -1,3 +1,4 @@
+import { Positioning, PositioningTest } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import { FacingDepth, HoldDown, Passes, Plate, Preload, Reach, Ridges, ScrewClearance } from "../facing/index.js";
@@ -21,6 +22,7 @@ import {
 import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
+import { presentPositioning, presentPositioningTest } from "./present-axis.js";
 import {
   presentAcceptance,
   presentBudgets,
@@ -107,6 +109,8 @@ const rows: readonly Row[] = [
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),
   row(FormReading, presentFormReading),
+  row(PositioningTest, presentPositioningTest),
+  row(Positioning, presentPositioning),
   row(FacingDepth, presentDepth),
   row(Plate, presentPlate),
   row(Preload, presentPreload),

@@ -1,5 +1,6 @@
 export { bars } from "./bars.js";
 export type { BarRow, BarsContent } from "./bars-plan.js";
+export { type DeviationPlotOptions, deviationPlot } from "./deviation-plot.js";
 export { Figure, type FigureContent, type FigureDraw, type FigureTexts, type Json, type JsonObject } from "./figure.js";
 export { formBars } from "./form-bars.js";
 export { heightMap, uncertaintyMap } from "./height-map.js";
