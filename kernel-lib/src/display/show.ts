@@ -1,7 +1,18 @@
 import { Positioning, PositioningTest } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
-import { FacingDepth, HoldDown, Passes, Plate, Preload, Reach, Ridges, ScrewClearance } from "../facing/index.js";
+import {
+  CuttingProgram,
+  FacingDepth,
+  HoldDown,
+  Passes,
+  Plate,
+  Preload,
+  Reach,
+  Replay,
+  Ridges,
+  ScrewClearance,
+} from "../facing/index.js";
 import { Figure } from "../figure/index.js";
 import { Flatness, FormReading, LocalHighs, LocalLows, MakeUp, ReferencePlane, Straightness } from "../form/index.js";
 import { Difference } from "../proof/index.js";
@@ -56,6 +67,7 @@ import {
   presentScrewClearance,
 } from "./present-plan.js";
 import { presentNextPlaces, presentPlan } from "./present-planning.js";
+import { presentProgram, presentReplay } from "./present-program.js";
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
@@ -115,6 +127,8 @@ const rows: readonly Row[] = [
   row(Plate, presentPlate),
   row(Preload, presentPreload),
   row(HoldDown, presentHoldDown),
+  row(CuttingProgram, presentProgram),
+  row(Replay, presentReplay),
   row(Passes, presentPasses),
   row(Reach, presentReach),
   row(Ridges, presentRidges),

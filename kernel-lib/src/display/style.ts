@@ -33,12 +33,14 @@ const rules = [
   ".dialbook .db-where{color:var(--db-soft);font-family:ui-monospace,Menlo,Consolas,monospace;font-size:12.5px}",
   ".dialbook .db-error p{overflow-wrap:anywhere}",
   ".dialbook .db-error pre{color:var(--db-soft);font-size:12px;white-space:pre-wrap;overflow-wrap:anywhere;margin:6px 0 0;background:none;border:0;padding:0}",
+  ".dialbook .db-listing{font-family:ui-monospace,Menlo,Consolas,monospace;font-size:12px;line-height:1.35;max-height:340px;overflow:auto;" +
+    "border:1px solid var(--db-line);padding:8px 12px;max-width:642px;margin:0;background:none;color:inherit;white-space:pre}",
   ".dialbook .db-quantity{font-variant-numeric:tabular-nums}",
   ".dialbook figure{margin:0;max-width:642px;background:#fff;color:#222;border:1px solid #d9d9d6}",
   ".dialbook figure img{display:block;width:100%;height:auto}",
   ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
   "@media print{.dialbook table,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
-    ".dialbook .db-scroll{overflow:visible}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
+    ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
 ];
 
 export const styleSheet = rules.join("");

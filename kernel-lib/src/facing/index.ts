@@ -1,6 +1,7 @@
 export { type Bolt, bolt, type PropertyClass } from "./bolt.js";
 export { type CapScrew, capScrew } from "./cap-screw.js";
 export { axisTestCautions, cutCautions, loosenCautions, measuringCautions, stoningCautions } from "./cautions.js";
+export { type ClimbMilling, climbMilling } from "./climb.js";
 export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } from "./depth.js";
 export { HoldDown, type HoldDownInput, holdDown } from "./hold-down.js";
 export type { CuttingLoad, HoldDownCase, SlotNut, TableIron, TorqueLimit } from "./hold-down-limits.js";
@@ -8,7 +9,13 @@ export { millingPower, Passes, type PassFacts, type PassInput, pass } from "./pa
 export { Plate, type PlateInput, plate } from "./plate.js";
 export { type PlateMaterial, type PlateMaterialName, plateMaterial } from "./plate-material.js";
 export { mostTorque, Preload, preload, type ScrewSpec } from "./preload.js";
+export { CuttingProgram, type ProgramRound, program } from "./program.js";
+export type { FacingJob, FacingObstacle, FacingRound, FacingScrew, WorkOffset } from "./program-job.js";
 export { type Area, area, Reach, type ReachInput, reach } from "./reach.js";
+export { Replay, type ReplayedCut, type ReplayOptions, replay } from "./replay.js";
+export type { ReplayRefusal } from "./replay-blocks.js";
+export type { ReplayMove, ToolSpot } from "./replay-moves.js";
+export type { Coverage } from "./replay-result.js";
 export { Ridges, type RidgesInput, ridges } from "./ridges.js";
 export {
   type ClearanceDoubts,

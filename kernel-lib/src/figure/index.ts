@@ -1,6 +1,7 @@
 export { bars } from "./bars.js";
 export type { BarRow, BarsContent } from "./bars-plan.js";
 export { type DeviationPlotOptions, deviationPlot } from "./deviation-plot.js";
+export { facedMap } from "./faced-map.js";
 export { Figure, type FigureContent, type FigureDraw, type FigureTexts, type Json, type JsonObject } from "./figure.js";
 export { formBars } from "./form-bars.js";
 export { heightMap, uncertaintyMap } from "./height-map.js";
@@ -11,6 +12,7 @@ export { holdDownPlan } from "./hold-down-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { planMap } from "./plan-map.js";
 export { type PrintScale, type PrintUnits, printUnits } from "./print-units.js";
+export { programPath } from "./program-path.js";
 export { residualMap, residualSurface } from "./residuals.js";
 export { straightnessStrip } from "./straightness-strip.js";
 export type { StripOptions } from "./strip-plan.js";

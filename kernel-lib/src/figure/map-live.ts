@@ -1,7 +1,7 @@
 import { plotlyScale } from "./colour.js";
 import type { JsonObject } from "./figure.js";
 import { frameRoom, ink, liveFrame, plotlyText } from "./frame.js";
-import { type MapPlan, mapRoom } from "./map-plan.js";
+import { type MapPlan, mapRoom, mostDots } from "./map-plan.js";
 import { planeAxis, planeWords } from "./plane-live.js";
 import { raster } from "./raster.js";
 
@@ -72,7 +72,7 @@ function points({ sheet, marks, hover }: MapPlan): JsonObject {
     text: marks,
     textposition: "top center",
     textfont: { size: 10, color: ink },
-    marker: { size: 3.5, color: ink },
+    marker: { size: sheet.places.length > mostDots ? marks.map((mark) => (mark === "" ? 0.1 : 3.5)) : 3.5, color: ink },
     customdata: hover.map(plotlyText),
     hovertemplate: "%{customdata}<extra></extra>",
     cliponaxis: false,

@@ -59,6 +59,8 @@ export interface Box {
 
 /** room beside the plot's box, for ticks, titles, edge names and the colour bar */
 export const mapRoom = { left: 78, right: 112, top: 24, bottom: 58 };
+/** with more places than this their dots would hide the picture; only the highest and the lowest are marked */
+export const mostDots = 600;
 export const dashNames = ["dashed", "dotted", "dash-dotted"];
 
 export function planMap(input: MapInput): MapPlan {

@@ -39,9 +39,7 @@ const plusAway: { readonly [E in Edge]: ["x" | "y", 1 | -1] } = {
  * is not one value a place, `not-finite`, `too-few-places`
  */
 export function viewOf(surface: Surface, values: readonly number[], units: PrintUnits): View {
-  const [name, sign] = plusAway[surface.frame.front];
-  const away: ViewAxis = { name, sign };
-  const across = acrossAxis(surface.frame, away, surface.name);
+  const { across, away } = viewAxes(surface.frame, surface.name);
   if (values.length !== surface.places.length) {
     throw new MeasurementError(
       "shape",
@@ -67,6 +65,13 @@ export function viewOf(surface: Surface, values: readonly number[], units: Print
     return { label, u: along(across, own), v: along(away, own), value: units.height.of(value), where };
   });
   return { across, away, places };
+}
+
+/** The axes of a picture of a frame, FRONT below. @throws MeasurementError `frame` */
+export function viewAxes(frame: Frame, name: string): Pick<View, "across" | "away"> {
+  const [own, sign] = plusAway[frame.front];
+  const away: ViewAxis = { name: own, sign };
+  return { across: acrossAxis(frame, away, name), away };
 }
 
 /** Coordinate of a place along an axis of the picture; a turned axis has no −0. */

@@ -1,7 +1,7 @@
 import { contours } from "d3-contour";
 import { colourAt } from "../colour.js";
 import { ink } from "../frame.js";
-import type { MapPlan } from "../map-plan.js";
+import { type MapPlan, mostDots } from "../map-plan.js";
 import { carriedOut, raster } from "../raster.js";
 import { colourBar } from "./colour-bar.js";
 import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
@@ -79,6 +79,7 @@ function points(plan: MapPlan): string {
       const [x, y] = [toX(plan, u), toY(plan, v)];
       const dot = element("circle", { cx: x, cy: y, r: 1.7, fill: ink });
       const mark = plan.marks[i]!;
+      if (plan.sheet.places.length > mostDots && mark === "") return "";
       return mark === "" ? dot : dot + label(mark, x, y - 5, { "font-size": 10, "text-anchor": "middle", ...halo });
     })
     .join("");
