@@ -45,7 +45,7 @@ describe("a hold-down", () => {
 
   it("says what limits it in one sentence", () => {
     expect(String(got)).toMatch(
-      /^12 screws M10 8\.8 at \d+\.\d N·m \(\d+\.\d, \d+\.\d, \d+\.\d\): holds, nothing overloaded; at least \d+\.\d N·m \(holds against sliding\), at most \d+\.\d N·m \(slot lip, bending\)$/,
+      /^12 screws M10 8\.8 at \d+\.\d N·m \(\d+\.\d N·m, \d+\.\d N·m, \d+\.\d N·m\): holds, nothing overloaded; at least \d+\.\d N·m \(holds against sliding\), at most \d+\.\d N·m \(slot lip, bending\)$/,
     );
   });
 

@@ -11,12 +11,14 @@ import type { Length } from "../quantity/quantity.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
+/** a name is not restated in other units, whatever it says */
+const ofSurface = ({ surface }: { readonly surface: { readonly name: string } }) => [surface.name];
+
 /** The sentence, the map of what is left when the tilt is taken out, and the figures. */
-export const presentFlatness = stackPresenter<Flatness>((flatness) => [
-  `${flatness.title}: ${flatness.overall}`,
-  residualMap(flatness),
-  flatnessTable(flatness),
-]);
+export const presentFlatness = stackPresenter<Flatness>(
+  (flatness) => [`${flatness.title}: ${flatness.overall}`, residualMap(flatness), flatnessTable(flatness)],
+  ofSurface,
+);
 
 function flatnessTable(flatness: Flatness): Table {
   const { highest, lowest, peakToValley, minimumZone } = flatness;
@@ -50,7 +52,10 @@ function correction({ raw, bias }: { readonly raw: Length; readonly bias: Length
 }
 
 /** The sentence and the map of what stands off the plane. */
-export const presentReferencePlane = stackPresenter<ReferencePlane>((plane) => [plane.toString(), residualMap(plane)]);
+export const presentReferencePlane = stackPresenter<ReferencePlane>(
+  (plane) => [plane.toString(), residualMap(plane)],
+  ofSurface,
+);
 
 /** The sentence, the strip and the three figures. */
 export const presentStraightness = stackPresenter<Straightness>((found) => [
@@ -78,15 +83,15 @@ function straightnessTable({ line, leastSquares, endPoints, minimumZone, relativ
 }
 
 /** The sentence with the limit, then the areas. */
-export const presentLocalHighs = stackPresenter<LocalHighs>((highs) => [
-  highs.toString(),
-  highs.areas.length > 0 ? areasTable(highs, "Local highs") : undefined,
-]);
+export const presentLocalHighs = stackPresenter<LocalHighs>(
+  (highs) => [highs.toString(), highs.areas.length > 0 ? areasTable(highs, "Local highs") : undefined],
+  ofSurface,
+);
 
-export const presentLocalLows = stackPresenter<LocalLows>((lows) => [
-  lows.toString(),
-  lows.areas.length > 0 ? areasTable(lows, "Local lows") : undefined,
-]);
+export const presentLocalLows = stackPresenter<LocalLows>(
+  (lows) => [lows.toString(), lows.areas.length > 0 ? areasTable(lows, "Local lows") : undefined],
+  ofSurface,
+);
 
 function areasTable(found: LocalHighs | LocalLows, caption: string): Table {
   const reach = ([from, to]: readonly [number, number]) => (from === to ? `${from}` : `${from} to ${to}`);
@@ -115,20 +120,22 @@ function areasTable(found: LocalHighs | LocalLows, caption: string): Table {
 }
 
 /** What the form is made of, a row a term, and what is left. */
-export const presentMakeUp = stackPresenter<MakeUp>((makeUp) => [
-  makeUp.toString(),
-  formBars(makeUp),
-  makeUpTable(makeUp),
-]);
+export const presentMakeUp = stackPresenter<MakeUp>(
+  (makeUp) => [makeUp.toString(), formBars(makeUp), makeUpTable(makeUp)],
+  ofSurface,
+);
 
 /** The form in plain words, then what the words rest on. */
-export const presentFormReading = stackPresenter<FormReading>((reading) => [
-  reading.toString(),
-  formBars(reading.makeUp),
-  makeUpTable(reading.makeUp),
-  reading.highs.areas.length > 0 ? areasTable(reading.highs, "Local highs") : undefined,
-  reading.lows.areas.length > 0 ? areasTable(reading.lows, "Local lows") : undefined,
-]);
+export const presentFormReading = stackPresenter<FormReading>(
+  (reading) => [
+    reading.toString(),
+    formBars(reading.makeUp),
+    makeUpTable(reading.makeUp),
+    reading.highs.areas.length > 0 ? areasTable(reading.highs, "Local highs") : undefined,
+    reading.lows.areas.length > 0 ? areasTable(reading.lows, "Local lows") : undefined,
+  ],
+  ({ makeUp }) => ofSurface(makeUp),
+);
 
 function makeUpTable(makeUp: MakeUp): Table {
   const rows = [...makeUp.terms, ...makeUp.higher].map((term: FormTerm<"slope"> | FormTerm<"length">) => [

@@ -14,12 +14,15 @@ export const presentPlate = sentencePresenter<Plate>();
 export const presentPreload = stackPresenter<Preload>((preload) => [preload.toString(), preload.force]);
 
 /** Cautions first; the torque in one line, the screws in their order, what bounds the torque. */
-export const presentHoldDown = stackPresenter<HoldDown>((down) => [
-  caution("before the plate is cut", down.cautions),
-  down.toString(),
-  figureBundle(holdDownPlan(down)),
-  limitsTable(down),
-]);
+export const presentHoldDown = stackPresenter<HoldDown>(
+  (down) => [
+    caution("before the plate is cut", down.cautions),
+    down.toString(),
+    figureBundle(holdDownPlan(down)),
+    limitsTable(down),
+  ],
+  ({ plate }) => [plate.name],
+);
 
 function limitsTable(down: HoldDown): Table {
   const row = (bound: string) => (limit: TorqueLimit) => [

@@ -4,17 +4,19 @@ import type { Passes } from "../facing/pass.js";
 import type { Reach } from "../facing/reach.js";
 import type { Ridges } from "../facing/ridges.js";
 import type { ScrewClearance } from "../facing/screw-clearance.js";
-import { bars, type Figure } from "../figure/index.js";
+import { bars, Figure } from "../figure/index.js";
+import { scaleNumber } from "../figure/print-units.js";
+import { restated } from "../figure/restated.js";
+import type { Length } from "../quantity/quantity.js";
 import { caution } from "./caution.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** Cautions first, then the depth that cleans up and what each depth does. */
-export const presentDepth = stackPresenter<FacingDepth>((depth) => [
-  caution("before and while the plate is cut", depth.cautions),
-  depth.toString(),
-  depthTable(depth),
-]);
+export const presentDepth = stackPresenter<FacingDepth>(
+  (depth) => [caution("before and while the plate is cut", depth.cautions), depth.toString(), depthTable(depth)],
+  ({ surface }) => [surface.name],
+);
 
 function depthTable(depth: FacingDepth): Table {
   return table({
@@ -79,30 +81,36 @@ export const presentScrewClearance = stackPresenter<ScrewClearance>((clearance) 
 ]);
 
 /** Cautions first; the answer, the options side by side, what each assumes and risks, what would change the answer. */
-export const presentDecision = stackPresenter<Decision>((decision) => [
-  caution("whichever option is taken", decision.cautions),
-  decision.answer,
-  optionsFigure(decision),
-  optionsTable(decision),
-  conditionsTable(decision),
-  table({
-    caption: "What would change this answer",
-    columns: [{ heading: "if", align: "left" }],
-    rows: decision.whatWouldChangeIt.map((line) => [line]),
-  }),
-]);
+export const presentDecision = stackPresenter<Decision>(
+  (decision) => [
+    caution("whichever option is taken", decision.cautions),
+    decision.answer,
+    optionsFigure(decision),
+    optionsTable(decision),
+    conditionsTable(decision),
+    table({
+      caption: "What would change this answer",
+      columns: [{ heading: "if", align: "left" }],
+      rows: decision.whatWouldChangeIt.map((line) => [line]),
+    }),
+  ],
+  ({ options, tolerance }) => [...options.map(({ name }) => name), tolerance.source ?? ""],
+);
 
 function optionsFigure(decision: Decision): Figure {
   const judged = decision.options.flatMap(({ name, prediction }) => (prediction ? [{ name, prediction }] : []));
-  return bars({
-    title: "Flatness after each option",
-    subtitle: `tolerance ${decision.tolerance.upper.text()}; options that can't be judged from this map are left out`,
-    axis: "flatness/µm",
-    rows: judged.map(({ name, prediction: { estimate, low, high } }) => ({
-      label: name,
-      value: estimate.in("um"),
-      text: `${estimate.in("um").toFixed(1)} µm (${low.in("um").toFixed(1)} to ${high.in("um").toFixed(1)})`,
-    })),
+  return Figure.drawn(({ system, height }) => {
+    const number = (value: Length) => scaleNumber(height, value.in("um"), 1);
+    return bars({
+      title: "Flatness after each option",
+      subtitle: `tolerance ${restated(decision.tolerance.upper.text(), system)}; options that can't be judged from this map are left out`,
+      axis: `flatness/${height.symbol}`,
+      rows: judged.map(({ name, prediction: { estimate, low, high } }) => ({
+        label: name,
+        value: height.of(estimate.in("um")),
+        text: `${number(estimate)} ${height.symbol} (${number(low)} to ${number(high)})`,
+      })),
+    });
   });
 }
 

@@ -7,12 +7,10 @@ import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** The plan in one line, where it goes, what it can be expected to tell, number of points against time. */
-export const presentPlan = stackPresenter<SurveyPlan>((plan) => [
-  plan.toString(),
-  figureBundle(planMap(plan)),
-  expectedTable(plan),
-  choicesTable(plan),
-]);
+export const presentPlan = stackPresenter<SurveyPlan>(
+  (plan) => [plan.toString(), figureBundle(planMap(plan)), expectedTable(plan), choicesTable(plan)],
+  ({ title }) => [title],
+);
 
 export const presentNextPlaces = stackPresenter<NextPlaces>((next) => [
   next.places.length === 0

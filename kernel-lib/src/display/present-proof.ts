@@ -4,11 +4,14 @@ import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** The sentence, the map of the change, and the places that changed. */
-export const presentDifference = stackPresenter<Difference>((difference) => [
-  difference.toString(),
-  changeMap(difference),
-  difference.changed.length > 0 ? changedTable(difference) : undefined,
-]);
+export const presentDifference = stackPresenter<Difference>(
+  (difference) => [
+    difference.toString(),
+    changeMap(difference),
+    difference.changed.length > 0 ? changedTable(difference) : undefined,
+  ],
+  ({ before, after }) => [before.name, after.name],
+);
 
 function changeMap({ before, after, changes }: Difference) {
   const known = new Map(changes.map((change) => [change.label, change.changeUm]));

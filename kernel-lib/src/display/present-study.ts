@@ -6,14 +6,17 @@ import { stackPresenter } from "./present.js";
 import { type Column, type Table, table } from "./table.js";
 
 /** What the study found in one line, its components, the picture, the analysis behind it, the other ways beside it. */
-export const presentStudy = stackPresenter<GaugeStudy>((study) => [
-  study.toString(),
-  splitTable(study, study.chosen),
-  figureBundle(studyBars(study)),
-  figureBundle(studyReadings(study)),
-  anovaTable(study),
-  methodsTable(study),
-]);
+export const presentStudy = stackPresenter<GaugeStudy>(
+  (study) => [
+    study.toString(),
+    splitTable(study, study.chosen),
+    figureBundle(studyBars(study)),
+    figureBundle(studyReadings(study)),
+    anovaTable(study),
+    methodsTable(study),
+  ],
+  ({ name, parts, operators }) => [name, ...parts, ...operators],
+);
 
 export const presentSplit = stackPresenter<StudySplit>((split) => [componentsTable(split, split.method, [])]);
 

@@ -1,23 +1,31 @@
+import { restatedCell, restatedUnit } from "../figure/restated.js";
 import type { Health } from "../survey/health.js";
 import type { Reading } from "../survey/reading.js";
 import type { Survey } from "../survey/survey.js";
 import { caution } from "./caution.js";
+import { unitSystem } from "./preference.js";
 import { type Part, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** What a survey is, how it was taken, and its readings as they stand, place by place. */
-export const presentSurvey = stackPresenter<Survey>((survey) => [
-  ...stateOf(survey),
-  survey.toString(),
-  factsTable(survey),
-  ...(survey.readings().length > 0 ? readingsTables(survey) : []),
-]);
+export const presentSurvey = stackPresenter<Survey>(
+  (survey) => [
+    ...stateOf(survey),
+    survey.toString(),
+    factsTable(survey),
+    ...(survey.readings().length > 0 ? readingsTables(survey) : []),
+  ],
+  ({ name, title }) => [name, title ?? ""],
+);
 
 /** The verdict in one line, then what was found, most pressing first. */
-export const presentHealth = stackPresenter<Health>((health) => [
-  health.toString().split("\n")[0],
-  health.findings.length > 0 ? findingsTable(health) : "Nothing to stop for, nothing to check.",
-]);
+export const presentHealth = stackPresenter<Health>(
+  (health) => [
+    health.toString().split("\n")[0],
+    health.findings.length > 0 ? findingsTable(health) : "Nothing to stop for, nothing to check.",
+  ],
+  ({ name }) => [name],
+);
 
 function stateOf(survey: Survey): readonly Part[] {
   const state = survey.file?.state ?? "";
@@ -52,7 +60,7 @@ function factsTable(survey: Survey): Table {
     caption: survey.title ?? survey.name,
     columns: [
       { heading: "what", align: "left" },
-      { heading: "as the sheet says", align: "left" },
+      { heading: "as the sheet says", align: "left", asWritten: true },
     ],
     rows,
   });
@@ -70,10 +78,14 @@ function readingsTables(survey: Survey): readonly Table[] {
   return passes.map((pass) => {
     const cells = cellTexts(survey, pass);
     return table({
-      caption: `Pass ${pass}, readings in µm as they stand; BACK at the top, FRONT at the bottom`,
+      caption: `Pass ${pass}, readings in ${restatedUnit("µm", unitSystem())} as they stand; BACK at the top, FRONT at the bottom`,
       columns: [
         { heading: `${row} \\ ${column}`, unit: "mm", align: "right" },
-        ...across.map((step) => ({ heading: String(step), align: "right" as const })),
+        ...across.map((step) => ({
+          heading: restatedCell(String(step), "mm", unitSystem()),
+          cellUnit: "µm",
+          align: "right" as const,
+        })),
       ],
       rows: away.map((b) => [String(b), ...across.map((a) => cells.get(acrossIsX ? `${a},${b}` : `${b},${a}`) ?? "–")]),
       notes: ["–: not probed, or set aside"],

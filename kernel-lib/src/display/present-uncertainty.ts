@@ -12,10 +12,10 @@ import { type Part, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** The sentence that can be quoted, then the table it comes from, the shares, and what to improve first. */
-export const presentBudget = stackPresenter<Budget<Kind>>((budget) => [
-  budget.sentence(unitSystem()),
-  ...budgetParts(budget),
-]);
+export const presentBudget = stackPresenter<Budget<Kind>>(
+  (budget) => [budget.sentence(unitSystem()), ...budgetParts(budget)],
+  ({ measurand }) => [measurand],
+);
 
 /** All of a budget but its sentence. */
 export function budgetParts(budget: FirstOrder<Kind>): readonly Part[] {
@@ -44,7 +44,7 @@ function budgetTable(budget: FirstOrder<Kind>): Table {
   return table({
     caption: `Error budget: ${budget.measurand}`,
     columns: [
-      { heading: "input" },
+      { heading: "input", asWritten: true },
       { heading: "value" },
       { heading: "u" },
       { heading: "distribution" },
@@ -52,7 +52,7 @@ function budgetTable(budget: FirstOrder<Kind>): Table {
       { heading: "contribution" },
       { heading: "share", unit: "%", align: "right" },
       { heading: "ν", align: "right" },
-      { heading: "source" },
+      { heading: "source", asWritten: true },
     ],
     rows: [...shown.map(cells), ...(folded.length > 0 ? [foldedCells(budget, folded)] : [])],
     foot: [

@@ -80,7 +80,7 @@ export class HoldDown {
       : torque.si > most.torque.si
         ? `not safe: ${most.what} is overloaded`
         : `not safe: ${least.what} asks for more`;
-    return `${plate.screws.length} screws ${plate.thread} ${this.preload.bolt.propertyClass} at ${print(torque)} N·m (${this.rounds.map(print).join(", ")}): ${verdict}; at least ${print(least.torque)} N·m (${least.what}), at most ${print(most.torque)} N·m (${most.what})`;
+    return `${plate.screws.length} screws ${plate.thread} ${this.preload.bolt.propertyClass} at ${print(torque)} N·m (${this.rounds.map((round) => `${print(round)} N·m`).join(", ")}): ${verdict}; at least ${print(least.torque)} N·m (${least.what}), at most ${print(most.torque)} N·m (${most.what})`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -11,7 +11,7 @@ export type { HistogramContent, HistogramCurve, HistogramInterval } from "./hist
 export { holdDownPlan } from "./hold-down-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { planMap } from "./plan-map.js";
-export { type PrintScale, type PrintUnits, printUnits } from "./print-units.js";
+export type { PrintScale, PrintUnits } from "./print-units.js";
 export { programPath } from "./program-path.js";
 export { residualMap, residualSurface } from "./residuals.js";
 export { straightnessStrip } from "./straightness-strip.js";

@@ -1,10 +1,9 @@
-import { printDecimals } from "../quantity/print.js";
 import type { Surface } from "../survey/surface.js";
 import type { ColourScale } from "./colour.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
 import { figureLines, heightDecimals, type MapOptions, type Outline } from "./options.js";
-import type { PrintUnits } from "./print-units.js";
+import { type PrintUnits, scaleNumber } from "./print-units.js";
 import { type Sheet, sheetOf } from "./sheet.js";
 import { roundStep, type Tick, ticks } from "./ticks.js";
 import { along, type View, type ViewPlace, viewOf } from "./view.js";
@@ -14,6 +13,7 @@ type Span = readonly [from: number, to: number];
 /** What a map is to show. */
 export interface MapInput {
   readonly surface: Surface;
+  /** heights in µm, one a place */
   readonly values: readonly number[];
   readonly titles: readonly [title: string, subtitle: string];
   /** "height", "u" */
@@ -72,7 +72,7 @@ export function planMap(input: MapInput): MapPlan {
     view,
     outlines.flatMap(({ corners }) => corners),
   );
-  const values = view.places.map(({ value }) => printDecimals(value, heightDecimals(surface, units)));
+  const values = input.values.map((um) => scaleNumber(units.height, um, heightDecimals(surface)));
   const marks = marksThatFit(view.places, values, box.width / (u[1] - u[0]));
   const shown = marks.filter((text) => text !== "");
   const axes = [

@@ -1,5 +1,4 @@
 import type { Surface } from "../survey/surface.js";
-import type { PrintUnits } from "./print-units.js";
 
 /** Heights after a reference was taken out, one a place of the surface. */
 export interface Residuals {
@@ -53,9 +52,9 @@ export function figureLines(options: MapOptions): readonly string[] {
   return [...cautions, ...(options.notes ?? [])];
 }
 
-/** Decimals of a printed height: two digits of its random part, but no more than a tenth of what the gauge resolves. */
-export function heightDecimals(surface: Surface, { height }: PrintUnits): number {
+/** Decimals of a height printed in µm: two digits of its random part, but no more than a tenth of what the gauge resolves. */
+export function heightDecimals(surface: Surface): number {
   const u = surface.noise.standardUncertaintyUm;
-  const finest = height.of(Math.max(u, surface.gauge.resolution.in("um")));
-  return Math.min(2 + height.moreDecimals, Math.max(0, 1 - Math.floor(Math.log10(finest) + 1e-9)));
+  const resolution = surface.gauge.resolution.in("um");
+  return Math.min(2, Math.max(0, 1 - Math.floor(Math.log10(Math.max(u, resolution)) + 1e-9)));
 }

@@ -36,9 +36,15 @@ export function printUnits(system: UnitSystem): PrintUnits {
   return system === "inch" ? inch : metric;
 }
 
-/** Text of a number held in mm or µm, with its unit: so many decimals in metric, as fine or finer in inch. */
+/** A number held in mm or µm, as printed: so many decimals in metric, as fine or finer in inch. The inch number is that of
+ * the printed metric one, so that pictures, tables and sentences say the same. */
+export function scaleNumber(scale: PrintScale, metricNumber: number, decimals: number): string {
+  return printDecimals(scale.of(Number(metricNumber.toFixed(decimals))), decimals + scale.moreDecimals);
+}
+
+/** The same with its unit. */
 export function scaleText(scale: PrintScale, metricNumber: number, decimals: number): string {
-  return `${printDecimals(scale.of(metricNumber), decimals + scale.moreDecimals)} ${scale.symbol}`;
+  return `${scaleNumber(scale, metricNumber, decimals)} ${scale.symbol}`;
 }
 
 /** A measured height with its uncertainty; in inch in thou, as the other heights of a picture. */

@@ -1,5 +1,5 @@
 import { inUnit, type Kind, toSi, type Unit, type UnitSystem, units } from "../quantity/kinds.js";
-import { printRounded, sizeOf, withUnit } from "../quantity/print.js";
+import { decimalsFor, printRounded, sizeOf, withUnit } from "../quantity/print.js";
 
 /** A metric unit that our texts print, and the unit that stands for it in an inch text. */
 interface Pair {
@@ -65,13 +65,17 @@ function squared({ from, to, leastDecimals }: Pair): Pair {
 
 const number = "[−-]?\\d+(?:\\.\\d+)?(?:e[−-]?\\d+)?";
 const symbols = [...pairs.keys()].sort((a, b) => b.length - a.length).map(escaped);
-const stands = `(?<![\\w.µ])(?:(${number})( to | × ))?(${number}) (${symbols.join("|")})(?![\\w/·²³µ°(])`;
+const unit = symbols.join("|");
+/** "−18.1 µm ± 3.4 µm" */
+const measured = `(?<![\\w.µ])(${number}) (${unit}) ± (${number}) \\2(?![\\w/·²³µ°(])`;
+const stands = `(?<![\\w.µ])(?:(${number})( to | × ))?(${number}) (${unit})(?![\\w/·²³µ°(])`;
 
 /**
  * A metric text of our own in the units of a system: "x 400 mm" becomes "x 15.748 in", "0.6 µm" becomes "0.024 thou".
  *
  * Each number is given as finely as it was printed or up to ten times finer, so that it says the same: rounded to the
- * digits it had in metric, it is the metric number again. What stands in quotation marks, and the names kept, are words
+ * digits it had in metric, it is the metric number again. Of a value ± U, U keeps two digits and the value ends at the
+ * same place. What stands in quotation marks, and the names kept, are words
  * that somebody chose and stay as they are.
  *
  * @param kept names that may hold a unit, as of a survey or an option
@@ -79,16 +83,32 @@ const stands = `(?<![\\w.µ])(?:(${number})( to | × ))?(${number}) (${symbols.j
 export function restated(text: string, system: UnitSystem, kept: readonly string[] = []): string {
   if (system === "metric") return text;
   const left = ['"[^"]*"', ...kept.filter((name) => name !== "").map(escaped)];
-  const wanted = new RegExp(`${left.join("|")}|${stands}`, "g");
-  return text.replace(wanted, (all, first?: string, joint?: string, last?: string, symbol?: string, at?: number) => {
-    if (last === undefined || symbol === undefined) return all;
-    const row = pairs.get(symbol)!;
-    const apart = isDifference(text, at!, symbol) ? withoutOffset(row) : row;
+  const wanted = new RegExp(`${left.join("|")}|${measured}|${stands}`, "g");
+  return text.replace(wanted, (all, ...found: (string | undefined)[]) => {
+    const [value, symbolOfValue, u, first, joint, last, symbol] = found;
+    if (value !== undefined && u !== undefined) return restatedMeasured(value, u, pairs.get(symbolOfValue!)!);
+    if (last === undefined) return all;
+    const at = found[7] as unknown as number;
+    const row = pairs.get(symbol!)!;
+    const apart = isDifference(text, at, symbol!) ? withoutOffset(row) : row;
     const ending = withUnit(inPair(last, apart), apart.to);
     if (first === undefined) return ending;
     // of "3.2 × 0.6 µm" the first is a factor, of "40 × 50 mm" a length
     return `${joint === " × " && symbol !== "mm" ? first : inPair(first, apart)}${joint}${ending}`;
   });
+}
+
+function restatedMeasured(value: string, u: string, row: Pair): string {
+  const spread = numberOf(u) * (sizeOf(row.from) / sizeOf(row.to));
+  if (!(spread > 0))
+    return `${withUnit(inPair(value, row), row.to)} ± ${withUnit(inPair(u, withoutOffset(row)), row.to)}`;
+  const decimals = decimalsFor(spread);
+  const centre = inUnit(row.to, toSi(row.from, numberOf(value)));
+  return `${withUnit(printRounded(centre, decimals), row.to)} ± ${withUnit(printRounded(spread, decimals), row.to)}`;
+}
+
+function numberOf(printed: string): number {
+  return Number(printed.replaceAll("−", "-"));
 }
 
 /** Numbers of a table's cell whose unit stands in the heading. */
@@ -107,7 +127,7 @@ function inPair(printed: string, { from, to, leastDecimals }: Pair): string {
   const [digits, power = "0"] = printed.replaceAll("−", "-").split("e");
   const decimals = (digits!.split(".")[1]?.length ?? 0) - Number(power);
   const finer = Math.ceil(-Math.log10(sizeOf(from) / sizeOf(to)));
-  const value = inUnit(to, toSi(from, Number(printed.replaceAll("−", "-"))));
+  const value = inUnit(to, toSi(from, numberOf(printed)));
   return printRounded(value, Math.max(leastDecimals, decimals + finer));
 }
 

@@ -1,10 +1,10 @@
-import { printDecimals, printNumber } from "../quantity/print.js";
+import { printNumber } from "../quantity/print.js";
 import type { Surface } from "../survey/surface.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
 import { extremes, type MapAxis } from "./map-plan.js";
 import { figureLines, heightDecimals, heightTitles, type MapOptions } from "./options.js";
-import type { PrintUnits } from "./print-units.js";
+import { type PrintUnits, scaleNumber } from "./print-units.js";
 import { seenBox } from "./projection.js";
 import { spanOf } from "./raster.js";
 import { type Sheet, sheetOf } from "./sheet.js";
@@ -48,7 +48,7 @@ export function planSurface(
   const sheet = sheetOf(view.places, surface.name);
   const z = heightSpan(values, limit, options.limitUm !== undefined);
   const exaggeration = exaggerationFor(view, z);
-  const printed = values.map((value) => printDecimals(value, heightDecimals(surface, units)));
+  const printed = valuesUm.map((um) => scaleNumber(units.height, um, heightDecimals(surface)));
   const [low, high] = extremes(view.places);
   const marks = [high, low].map((place) => ({
     place,

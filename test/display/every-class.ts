@@ -1,0 +1,159 @@
+import { resolve } from "node:path";
+import * as everything from "../../kernel-lib/src/index.js";
+import { aMap } from "../facing/a-map.js";
+import { clubTable } from "../figure/club-table.js";
+import { aPlan } from "./a-plan.js";
+
+const { budget, conformity, decision, facing, figure, form, input, kelvin, Measured, mm, mmPerMin, MPa } = everything;
+const { newton, perMin, proof, readSurvey, smallestChange, survey, um, uncertainty, verdict } = everything;
+
+const sheet = () => readSurvey(resolve(import.meta.dirname, "../../data/table-before.csv"));
+const table = clubTable();
+const bow = (x: number, y: number) => 12 * ((x - 260) / 240) ** 2 + 0.04 * x - 0.05 * y;
+const rim = aMap((x, y) => bow(x, y) + (x === 60 && y === 20 ? 24 : 0), {
+  noiseUm: 0.6,
+  gaugeUm: 2,
+});
+const growth = budget({
+  measurand: "growth",
+  inputs: {
+    rise: input.normal({ label: "rise", estimate: kelvin(3), standardUncertainty: kelvin(0.4), degreesOfFreedom: 9 }),
+    dial: input.rectangular({ label: "dial", estimate: um(40), halfWidth: um(2) }),
+  },
+  model: ({ rise, dial }) => mm(300).times(everything.perKelvin(11.5e-6).times(rise)).plus(dial),
+});
+const study = survey.gaugeStudy({
+  readings: [3, 4, -6, -5, 11, 12].flatMap((height, i) =>
+    ["Sat", "Sun"].map((operator, j) => ({ part: `P${i >> 1}`, operator, value: um(height + 0.4 * j) })),
+  ),
+  tolerance: um(25.4),
+  partsAre: "places",
+  operatorsAre: "days",
+});
+const within = (label: string, half: number) => input.rectangular({ label, estimate: mm(0), halfWidth: mm(half) });
+const slots = [50, 110, 170].map((y) => ({ along: "x" as const, at: mm(y), width: mm(12) }));
+const top = facing.area(mm(60), mm(460), mm(20), mm(200));
+const plate = facing.plate({
+  name: "fixture plate",
+  area: top,
+  thickness: mm(25),
+  thicknessWithin: mm(0.2),
+  material: facing.plateMaterial("aluminium 6061-T651"),
+  slots,
+  screws: facing.screwPattern({ area: top, slots, spacing: mm(120), fromEnd: mm(30) }),
+  thread: "M10",
+  counterboreDepth: mm(13),
+  deepestCut: mm(0.5),
+});
+const down = facing.holdDown({
+  plate,
+  screw: { propertyClass: "8.8", friction: [0.1, 0.16], wrench: 0.06 },
+  slot: facing.tSlot("M10"),
+  nut: { length: mm(25), width: mm(18), threadHeight: mm(14), threadBelowTable: mm(3) },
+  table: { tensileStrength: MPa(150), reserve: 3 },
+  screwLength: mm(30),
+  jointFriction: 0.1,
+  cutting: { force: newton(300), lift: newton(100) },
+});
+const scale = input.normal({ label: "scale", estimate: um(30), standardUncertainty: um(2) });
+const reading = (times: number) =>
+  budget({ measurand: "a reading", inputs: { scale }, model: (x) => x.scale.times(times) });
+const truth = { mean: um(12), standardDeviation: um(4), source: "invented" };
+const flat = Measured.from(input.normal({ label: "flatness", estimate: um(18), standardUncertainty: um(3) }));
+
+/** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
+export const everyClass: { readonly [name: string]: () => object } = {
+  Quantity: () => um(12.3),
+  Input: () => scale,
+  Measured: () => flat,
+  Budget: () => growth,
+  Budgets: () => everything.budgets({ inputs: { scale }, model: (x) => ({ one: x.scale, two: x.scale.times(2) }) }),
+  PooledSpread: () => uncertainty.pooledSpread([[um(0), um(25.4)]]),
+  MonteCarlo: () => growth.simulate({ seed: 1, trials: 4000 }),
+  JointMonteCarlo: () => uncertainty.simulateTogether({ one: reading(1), two: reading(-3) }, { seed: 1, trials: 1000 }),
+  Survey: sheet,
+  PlaceStatistics: () => sheet().byPlace(),
+  Health: () => sheet().health(),
+  GaugeStudy: () => study,
+  StudySplit: () => study.chosen,
+  SurveyPlan: () => aPlan({ smallestDefect: { diameter: mm(40), height: um(12) } }),
+  NextPlaces: () => survey.whereNext(table),
+  Verdict: () => verdict(flat, { upper: um(20) }),
+  SmallestChange: () => smallestChange(um(2.54)),
+  Acceptance: () => conformity.acceptance(flat, { upper: um(20) }, "guarded acceptance"),
+  SpecificRisk: () => conformity.specificRisk(flat, { upper: um(20) }, truth, "simple acceptance"),
+  GlobalRisk: () =>
+    conformity.globalRisk({
+      tolerance: { upper: um(20) },
+      truth,
+      standardUncertainty: um(4),
+      rule: "simple acceptance",
+    }),
+  Flatness: () => form.flatness(table),
+  ReferencePlane: () => form.plane(table, { by: "bisquare" }),
+  Straightness: () => form.straightness(table, { along: "x", at: mm(100) }),
+  LocalHighs: () => form.localHighs(table),
+  LocalLows: () => form.localLows(table),
+  MakeUp: () => form.makeUp(table),
+  FormReading: () => form.reading(table),
+  FacingDepth: () => facing.depth(rim, { draws: 200 }),
+  Plate: () => plate,
+  Preload: () => down.preload,
+  HoldDown: () => down,
+  Passes: () =>
+    facing.pass({
+      lengthAlongFeed: mm(460),
+      widthAcrossFeed: mm(200),
+      cutterDiameter: mm(50),
+      stepOver: mm(30),
+      spindleSpeed: perMin(600),
+      teeth: 1,
+      feedPerTooth: mm(0.1),
+      runOut: mm(3),
+      returnFeed: mmPerMin(300),
+    }),
+  Reach: () =>
+    facing.reach(rim, {
+      travel: facing.area(mm(0), mm(520), mm(0), mm(230)),
+      cutterRadius: mm(25),
+      area: facing.area(mm(30), mm(470), mm(20), mm(200)),
+      runOut: mm(3),
+      feedAlong: "x",
+    }),
+  Ridges: () =>
+    facing.ridges({
+      cutterRadius: mm(25),
+      stepOver: mm(30),
+      tiltAlongFeed: everything.slope(um(20), mm(150)),
+      tiltAcrossFeed: everything.slope(um(20), mm(150)),
+    }),
+  ScrewClearance: () =>
+    facing.screwClearance({
+      thread: "M10",
+      leastCounterboreDepth: mm(12),
+      plateThickness: mm(25),
+      webNeeded: mm(8),
+      margin: mm(0.5),
+      screws: [{ label: "S1", cut: mm(0.4) }],
+      doubts: {
+        touchOff: within("touch-off", 0.05),
+        toolLength: within("tool length", 0.02),
+        lockShift: within("lock", 0.02),
+        deflection: within("deflection", 0.02),
+      },
+    }),
+  Decision: () =>
+    decision.options({
+      surface: rim,
+      tolerance: { upper: um(16), source: "drawing of the job" },
+      plate: { texture: um(2), deflectionUpTo: um(2), travelRepeatUpTo: um(2), heatUpTo: um(2) },
+      efforts: { leave: { hours: everything.hours(0) } },
+      draws: 200,
+    }),
+  Difference: () =>
+    proof.difference({
+      before: rim,
+      after: aMap((x, y) => bow(x, y) + 0.6 * Math.sin(x * y), { noiseUm: 0.6, gaugeUm: 2 }),
+    }),
+  Figure: () => figure.heightMap(table),
+};
