@@ -2,6 +2,7 @@ import { Positioning, PositioningTest } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import {
+  Bedding,
   CuttingProgram,
   FacingDepth,
   HoldDown,
@@ -34,6 +35,7 @@ import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
 import { presentPositioning, presentPositioningTest } from "./present-axis.js";
+import { presentBedding } from "./present-bedding.js";
 import {
   presentAcceptance,
   presentBudgets,
@@ -129,6 +131,7 @@ const rows: readonly Row[] = [
   row(HoldDown, presentHoldDown),
   row(CuttingProgram, presentProgram),
   row(Replay, presentReplay),
+  row(Bedding, presentBedding),
   row(Passes, presentPasses),
   row(Reach, presentReach),
   row(Ridges, presentRidges),

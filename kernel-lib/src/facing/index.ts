@@ -1,3 +1,6 @@
+export { Bedding, type BeddingOptions, type BeddingPlace, bedding } from "./bedding.js";
+export type { Underside } from "./bedding-case.js";
+export type { ScrewGap, SpreadOf } from "./bedding-runs.js";
 export { type Bolt, bolt, type PropertyClass } from "./bolt.js";
 export { type CapScrew, capScrew } from "./cap-screw.js";
 export { axisTestCautions, cutCautions, loosenCautions, measuringCautions, stoningCautions } from "./cautions.js";

@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import type { RandomStream } from "../numerics/index.js";
 import { display, type Force, type Length, type MimeBundle, plain, type Torque } from "../quantity/index.js";
 import { type Budget, budget, input } from "../uncertainty/index.js";
 import { type Bolt, bolt, type PropertyClass } from "./bolt.js";
@@ -25,6 +26,7 @@ export class Preload {
   declare readonly [display]: () => MimeBundle;
 
   constructor(
+    readonly screw: ScrewSpec,
     readonly bolt: Bolt,
     readonly torque: Torque,
     /** middle of the limits, with u and what it comes from */
@@ -98,7 +100,7 @@ export function preload(screw: ScrewSpec, torque: Torque): Preload {
       ),
   });
   const bears = greatestPreload(steel, friction[0]);
-  return new Preload(steel, torque, force, at(1 - wrench, friction[1]), high, high.si / bears.si);
+  return new Preload(screw, steel, torque, force, at(1 - wrench, friction[1]), high, high.si / bears.si);
 }
 
 /**
@@ -126,6 +128,14 @@ export function mostTorque(screw: ScrewSpec): Torque {
   const steel = bolt(screw.thread, screw.propertyClass);
   const least = { thread: friction[0], head: friction[0] };
   return tighteningTorque(steel, greatestPreload(steel, friction[0]), least, rubbingDiameter(screw)).over(1 + wrench);
+}
+
+/** Preload in N of one screw, drawn: friction anywhere within its limits, the wrench as given (1 = true). */
+export function drawnPreloadN({ screw, bolt: steel, torque }: Preload, wrench: number, random: RandomStream): number {
+  const [least, greatest] = screw.friction;
+  const mu = () => least + (greatest - least) * random.uniform();
+  const friction = { thread: mu(), head: mu() };
+  return preloadFromTorque(steel, torque.times(wrench), friction, rubbingDiameter(screw)).in("N");
 }
 
 /** Area under head or washer, the hole taken off, mm². */

@@ -63,7 +63,8 @@ export function heightLimit(
   return roundUp(height.of(largest > 0 ? largest : surface.gauge.resolution.in("um")));
 }
 
-function drawMap(input: MapInput): FigureContent {
+/** A map, live and still. */
+export function drawMap(input: MapInput): FigureContent {
   const plan = planMap(input);
   return { texts: plan.texts, alt: plan.alt, ...liveMap(plan), still: stillMap(plan) };
 }

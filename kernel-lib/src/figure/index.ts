@@ -1,5 +1,6 @@
 export { bars } from "./bars.js";
 export type { BarRow, BarsContent } from "./bars-plan.js";
+export { gapMap, springBackMap } from "./bedding-maps.js";
 export { type DeviationPlotOptions, deviationPlot } from "./deviation-plot.js";
 export { facedMap } from "./faced-map.js";
 export { Figure, type FigureContent, type FigureDraw, type FigureTexts, type Json, type JsonObject } from "./figure.js";
