@@ -33,7 +33,7 @@ export interface BeddingCase {
 }
 
 /** parts into which the longer side is divided */
-const parts = 28;
+const parts = 24;
 
 export function beddingNet(plate: Plate, map: Surface): BeddingNet {
   const [lengthMm, widthMm] = [plate.length.in("mm"), plate.width.in("mm")];

@@ -73,13 +73,14 @@ function lineSearch(contact: Contact, heights: Float64Array, move: Float64Array)
     }
     return s;
   };
-  if (!(slopeAt(1) > 0)) return slopeAt(2) > 0 ? halved(slopeAt, 1, 2) : 2;
-  return halved(slopeAt, 0, 1);
+  const [before, after] = [slopeAt(0), slopeAt(1)];
+  if (Math.abs(after) < 0.1 * Math.abs(before)) return 1;
+  return after > 0 ? halved(slopeAt, 0, 1) : halved(slopeAt, 1, 2);
 }
 
 function halved(slopeAt: (share: number) => number, from: number, to: number): number {
   let [low, high] = [from, to];
-  for (let k = 0; k < 40; k++) {
+  for (let k = 0; k < 12; k++) {
     const middle = (low + high) / 2;
     if (slopeAt(middle) > 0) high = middle;
     else low = middle;
