@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
-import { figure, form, mm, survey, um } from "../../kernel-lib/src/index.js";
+import { axis, figure, form, mm, survey, um } from "../../kernel-lib/src/index.js";
 import { aPlan } from "../display/a-plan.js";
 import { clubTable, scatteredTable } from "./club-table.js";
 import { liveWords, stillWords } from "./words.js";
@@ -16,6 +16,10 @@ const study = survey.gaugeStudy({
   tolerance: um(25.4),
   partsAre: "places",
 });
+const readings = [1, 2].flatMap((run) => [
+  ...[0, 40].map((at) => ({ target: mm(at), direction: "up" as const, run, deviation: um(at / 20 + run) })),
+  ...[40, 0].map((at) => ({ target: mm(at), direction: "down" as const, run, deviation: um(at / 20 + 9) })),
+]);
 const figures: { readonly [name: string]: Figure } = {
   surface: figure.heightSurface(table),
   "surface of scattered places": figure.heightSurface(scatteredTable()),
@@ -31,6 +35,12 @@ const figures: { readonly [name: string]: Figure } = {
   "bars of a study": figure.studyBars(study),
   "readings of a study": figure.studyReadings(study),
   plan: figure.planMap(aPlan()),
+  "deviations of an axis": figure.deviationPlot(
+    axis.positioning(
+      axis.positioningTest({ axis: "X", readings, gauge: table.gauge, reference: { name: "blocks of 40 mm" } }),
+    ),
+    { limitUm: 25.4 },
+  ),
 };
 
 /** places and heights of all traces, numbers only */
@@ -49,7 +59,9 @@ describe.each(Object.entries(figures))("%s in inch", (_, metric) => {
     for (const words of [liveWords(inch), stillWords(inch)]) {
       for (const text of wanted) expect(words).toContain(text.replace(/\s+/g, " "));
     }
-    expect(JSON.stringify([texts, inch.alt, inch.data, inch.layout])).not.toMatch(/\d mm\b|µm|\/mm/);
+    expect(JSON.stringify([texts, inch.alt, inch.data, inch.layout]).replaceAll("blocks of 40 mm", "")).not.toMatch(
+      /\d mm\b|µm|\/mm/,
+    );
   });
 
   it("draws the same places and heights, on the scale its axes name", () => {

@@ -9,7 +9,8 @@ let shownIn: UnitSystem = "metric";
 /**
  * Shows the cells from here on in inch, °F and pound-force units, or in metric ones again.
  *
- * Only what a cell shows changes: values, text made by `${…}` or `.text()`, stated figures and files stay as they are.
+ * Figures, tables and sentences alike; names and what a sheet says stay as they were written. Values, text made by
+ * `${…}` or `.text()`, stated figures and files stay as they are.
  *
  * @param system `"inch"` or `"metric"`
  * @throws MeasurementError `unit-system`

@@ -5,7 +5,7 @@ import { barColour } from "./bars-plan.js";
 import type { Figure } from "./figure.js";
 import { softInk } from "./frame.js";
 import { figureLines, type MapOptions } from "./options.js";
-import { xyFigure } from "./xy-live.js";
+import { xyLengths } from "./xy-lengths.js";
 import type { XyBracket, XySeries } from "./xy-plan.js";
 
 export type DeviationPlotOptions = Pick<MapOptions, "title" | "limitUm" | "cautions" | "notes">;
@@ -38,26 +38,29 @@ export function deviationPlot(found: Positioning, options: DeviationPlotOptions 
   ];
   const brackets = bracketsOf(found);
   const limit = options.limitUm;
-  return xyFigure({
-    texts: {
-      title: options.title ?? `Deviations of ${test.name}`,
-      subtitle: "▲ approached upwards (solid)   ▼ downwards (dashed)   bands: mean ± 2 s; thin line: mean of both",
-      axes: [`${test.axis}/mm`, "deviation/µm"],
-      edges: [],
-      lines: figureLines({
-        ...options,
-        notes: [
-          `deviation = actual − target, ${test.runs} runs each way, against ${test.reference.name}`,
-          ...(options.notes ?? []),
-        ],
-      }),
-      marked: brackets.map(({ label }) => label),
+  return xyLengths(
+    {
+      texts: {
+        title: options.title ?? `Deviations of ${test.name}`,
+        subtitle: "▲ approached upwards (solid)   ▼ downwards (dashed)   bands: mean ± 2 s; thin line: mean of both",
+        axes: [`${test.axis}/mm`, "deviation/µm"],
+        edges: [],
+        lines: figureLines({
+          ...options,
+          notes: [
+            `deviation = actual − target, ${test.runs} runs each way, against ${test.reference.name}`,
+            ...(options.notes ?? []),
+          ],
+        }),
+        marked: brackets.map(({ label }) => label),
+      },
+      alt: `Deviations of ${test.name} at ${positions.length} targets, both directions: A ${micrometres(found.accuracy.value)}, mean reversal ${micrometres(found.meanReversal.value)}.`,
+      series,
+      brackets,
+      ...(limit === undefined ? {} : { yRange: [-limit, limit] as const }),
     },
-    alt: `Deviations of ${test.name} at ${positions.length} targets, both directions: A ${micrometres(found.accuracy.value)}, mean reversal ${micrometres(found.meanReversal.value)}.`,
-    series,
-    brackets,
-    ...(limit === undefined ? {} : { yRange: [-limit, limit] as const }),
-  });
+    [test.name, test.reference.name, ...(options.notes ?? [])],
+  );
 }
 
 function directionOf(positions: readonly PositionFigures[], direction: "up" | "down"): XySeries {
