@@ -15,7 +15,16 @@ import {
   ScrewClearance,
 } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
-import { Flatness, FormReading, LocalHighs, LocalLows, MakeUp, ReferencePlane, Straightness } from "../form/index.js";
+import {
+  Flatness,
+  FormReading,
+  LevelNetwork,
+  LocalHighs,
+  LocalLows,
+  MakeUp,
+  ReferencePlane,
+  Straightness,
+} from "../form/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
@@ -57,6 +66,7 @@ import {
   presentReferencePlane,
   presentStraightness,
 } from "./present-form.js";
+import { presentLevelNetwork } from "./present-geometry.js";
 import { presentHoldDown, presentPlate, presentPreload } from "./present-hold-down.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import { presentPlaceStatistics } from "./present-place-statistics.js";
@@ -119,6 +129,7 @@ const rows: readonly Row[] = [
   row(Flatness, presentFlatness),
   row(ReferencePlane, presentReferencePlane),
   row(Straightness, presentStraightness),
+  row(LevelNetwork, presentLevelNetwork),
   row(LocalHighs, presentLocalHighs),
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),

@@ -1,5 +1,11 @@
 export type { CorrectedWidth } from "./corrected-width.js";
 export { type Extreme, Flatness, flatness } from "./flatness.js";
+export type { CheckedReading } from "./level-blunders.js";
+export type { ReadingSpread } from "./level-doubt.js";
+export type { LevelLoop } from "./level-loops.js";
+export { LevelNetwork, levelNetwork } from "./level-network.js";
+export type { LevelInstrument, LevelPlace, LevelReading, LevelSurvey, LevelZero } from "./level-reading.js";
+export { type LevelRun, levelRuns } from "./level-runs.js";
 export { heightsAlong, type LevelReadings, type Line, levelLine } from "./line.js";
 export type { LocalArea } from "./local-areas.js";
 export { LocalHighs, LocalLows, localHighs, localLows } from "./local-highs.js";
@@ -9,3 +15,4 @@ export type { SurfaceSource } from "./places.js";
 export { FormReading, reading } from "./reading.js";
 export { type PlaneFit, plane, ReferencePlane } from "./reference-plane.js";
 export { type LineFigure, Straightness, straightness, straightnessOf } from "./straightness.js";
+export { type UnionJackLine, unionJackLines } from "./union-jack.js";

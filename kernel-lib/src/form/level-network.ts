@@ -1,0 +1,240 @@
+import { leastSquares } from "../numerics/index.js";
+import { display, type Length, type MimeBundle, Quantity, type Slope, um, umPerM } from "../quantity/index.js";
+import type { Surface } from "../survey/index.js";
+import { Measured } from "../uncertainty/index.js";
+import type { CorrectedWidth } from "./corrected-width.js";
+import { attempted, type CheckedReading, readingName, testReadings } from "./level-blunders.js";
+import { LevelDoubt, type ReadingSpread, spreadOf } from "./level-doubt.js";
+import { graphOf, type LevelGraph, listed, refuse } from "./level-graph.js";
+import { type LevelLoop, loopsOf } from "./level-loops.js";
+import type { LevelSurvey } from "./level-reading.js";
+import { type LevelSolution, onOneLine, planeColumns, solveLevels } from "./level-solution.js";
+import { levelSurface } from "./level-surface.js";
+import { levelWidth } from "./level-widths.js";
+import { relativeWords } from "./place-words.js";
+
+/** A level survey solved as one network: heights, closures, what each reading is worth. Made by `levelNetwork`. */
+export class LevelNetwork {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+  /** heights in µm above the first place, in the order of the places; about their plane where the tilt is not known */
+  readonly heightsUm: readonly number[];
+  /** distances in µm from the least-squares plane, from the line where all places lie on one */
+  readonly deviationsUm: readonly number[];
+  /** readings more than needed */
+  readonly redundancy: number;
+  /** scatter of one reading */
+  readonly spread: ReadingSpread;
+  readonly loops: readonly LevelLoop[];
+  /** every reading, and what the others say of it */
+  readonly readings: readonly CheckedReading[];
+  /** multiple of its standard uncertainty above which a reading stands out */
+  readonly limit: number;
+  readonly tiltKnown: boolean;
+  /** "relative to gravity" */
+  readonly relative: string;
+  readonly #doubt: LevelDoubt;
+  readonly #graph: LevelGraph;
+  readonly #solution: LevelSolution;
+  readonly #widths = new Map<string, CorrectedWidth>();
+
+  /** @internal made by `levelNetwork` */
+  constructor(
+    readonly survey: LevelSurvey,
+    private readonly seed: number,
+  ) {
+    const solve = (graph: LevelGraph) =>
+      solveLevels(graph, { name: survey.name, zero: survey.zero ?? "one", tiltWanted: survey.tilt !== "not wanted" });
+    this.#graph = graphOf(survey);
+    this.#solution = solve(this.#graph);
+    this.spread = spreadOf(survey, this.#solution);
+    this.#doubt = new LevelDoubt(survey, this.#solution, this.spread);
+    const { heightsUm, degreesOfFreedom, tiltKnown, levelledUmPerM } = this.#solution;
+    this.heightsUm = heightsUm;
+    this.deviationsUm = leastSquares(planeColumns(survey.places), heightsUm).residuals;
+    this.redundancy = degreesOfFreedom;
+    this.tiltKnown = tiltKnown;
+    this.loops = loopsOf(this.#graph, levelledUmPerM, this.spread.standardDeviation.in("um/m"));
+    const tested = testReadings(survey, (without) =>
+      attempted(() => {
+        const graph =
+          without.size === 0
+            ? this.#graph
+            : graphOf({ ...survey, readings: survey.readings.filter((_, k) => !without.has(k)) });
+        return { graph, solution: without.size === 0 ? this.#solution : solve(graph) };
+      }),
+    );
+    this.readings = tested.readings;
+    this.limit = tested.limit;
+    this.relative = relativeWords(survey.frame.relativeTo);
+    Object.freeze(this);
+  }
+
+  /** readings that stand out, the likeliest blunders */
+  get suspects(): readonly CheckedReading[] {
+    return this.readings.filter(({ verdict }) => verdict === "stands out");
+  }
+
+  /** readings whose blunder would not show */
+  get unchecked(): readonly CheckedReading[] {
+    return this.readings.filter(({ verdict }) => verdict === "can't be checked");
+  }
+
+  /** Height of one place above another, the tilt of the whole in it. @throws MeasurementError `place`, `tilt` */
+  rise(from: string, to: string): Measured<"length"> {
+    if (!this.tiltKnown) this.refuseTilt("a rise");
+    const [a, b] = [this.number(from), this.number(to)];
+    return this.combined(this.heightsUm.map((_, i) => (i === b ? 1 : 0) - (i === a ? 1 : 0)));
+  }
+
+  /** Distance of a place from the least-squares plane (line) of all. @throws MeasurementError `place` */
+  deviation(label: string): Measured<"length"> {
+    const at = this.number(label);
+    const own = this.heightsUm.map((_, i) => (i === at ? 1 : 0));
+    return this.combined(leastSquares(planeColumns(this.survey.places), own).residuals);
+  }
+
+  /** Slope of the least-squares plane along x and y, positive where the map rises. @throws MeasurementError `tilt`, `on-a-line` */
+  tilt(along: "x" | "y"): Measured<"slope"> {
+    if (!this.tiltKnown) this.refuseTilt("a tilt");
+    const columns = planeColumns(this.survey.places);
+    if (columns.length < 3) {
+      refuse(
+        "on-a-line",
+        `the places of ${this.survey.name} lie on one line; a tilt along ${along} takes a line beside it, ask for the rise between its ends`,
+      );
+    }
+    const { covarianceFactor } = leastSquares(columns, this.heightsUm);
+    const row = covarianceFactor[along === "x" ? 1 : 2]!;
+    const weights = this.heightsUm.map((_, i) => row.reduce((s, c, j) => s + c * columns[j]![i]!, 0));
+    const { value, terms } = this.combined(weights);
+    // weights are per mm
+    return Measured.of(
+      Quantity.fromSi("slope", value.si * 1000),
+      terms.map(({ input, sensitivity }) => ({ input, sensitivity: sensitivity * 1000 })),
+    );
+  }
+
+  /** Peak to valley about the least-squares plane (line), as read, what noise adds, and what is left. */
+  get peakToValley(): CorrectedWidth {
+    return this.width("least squares");
+  }
+
+  /** Minimum zone: the figure that verdicts take. Found when first read. */
+  get minimumZone(): CorrectedWidth {
+    return this.width("minimum zone");
+  }
+
+  /** Flatness (straightness of a single line) about the least-squares plane, corrected for noise. */
+  get overall(): Measured<"length"> {
+    return this.peakToValley.corrected;
+  }
+
+  /** "flatness", or "straightness" where all places lie on one line */
+  get formName(): "flatness" | "straightness" {
+    return onOneLine(this.survey.places) ? "straightness" : "flatness";
+  }
+
+  /** The heights as a map, with their correlation, for planes, terms, straightness of its lines, figures. @throws MeasurementError `on-a-line` */
+  surface(): Surface {
+    return levelSurface(this.survey, this.#graph, this.#solution, this.#doubt);
+  }
+
+  /** The same survey without one reading, with the reason for it. @throws MeasurementError `reading`, and as `levelNetwork` */
+  withoutReading(line: string, from: string, to: string): LevelNetwork {
+    const { survey } = this;
+    const at = survey.readings.findIndex((r) => r.line === line && r.from === from && r.to === to);
+    if (at < 0) refuse("reading", `${survey.name} has no reading on line ${line}, ${from} to ${to}; see its readings`);
+    return new LevelNetwork({ ...survey, readings: survey.readings.filter((_, k) => k !== at) }, this.seed);
+  }
+
+  /** Greatest closure of a loop; none where no loop is closed. */
+  get greatestClosure(): Length | undefined {
+    const sizes = this.loops.map(({ closure }) => Math.abs(closure.in("um")));
+    return sizes.length > 0 ? um(Math.max(...sizes)) : undefined;
+  }
+
+  toString(): string {
+    const { raw, bias } = this.peakToValley;
+    const um1 = (length: Length) => `${length.in("um").toFixed(1)} µm`;
+    const closing = this.greatestClosure
+      ? `${this.loops.length} loops close within ${um1(this.greatestClosure)}`
+      : "no loop is closed";
+    return [
+      `${this.formName} of ${this.survey.name} ${this.relative}: ${this.overall}`,
+      `${um1(raw)} as read less ${um1(bias)} that the noise of the readings adds`,
+      `${this.survey.readings.length} readings at ${this.survey.places.length} places, ${this.redundancy} more than needed; one reading scatters by ${slopeText(this.spread.standardDeviation)}; ${closing}`,
+      this.checkText(),
+    ].join("; ");
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
+
+  /** what the test of the readings found, in words */
+  checkText(): string {
+    const { suspects, unchecked, readings } = this;
+    const blind = unchecked.length > 0 ? `${unchecked.length} of ${readings.length} readings can't be checked` : "";
+    const found = suspects.map(
+      (r) =>
+        `${readingName(r)} stands out by ${slopeText(r.off!)}${r.orInstead.length > 0 ? ` (or ${listed(r.orInstead)})` : ""}`,
+    );
+    const clean = unchecked.length === readings.length ? "" : "no reading stands out";
+    return [...(found.length > 0 ? found : [clean]), blind].filter((text) => text !== "").join("; ");
+  }
+
+  private width(by: "least squares" | "minimum zone"): CorrectedWidth {
+    const made =
+      this.#widths.get(by) ??
+      levelWidth({ graph: this.#graph, solution: this.#solution, doubt: this.#doubt, seed: this.seed }, by);
+    this.#widths.set(by, made);
+    return made;
+  }
+
+  private combined(weights: readonly number[]): Measured<"length"> {
+    const value = um(weights.reduce((s, w, i) => s + w * this.heightsUm[i]!, 0));
+    return Measured.of(value, this.#doubt.termsOf(weights, value.si));
+  }
+
+  private number(label: string): number {
+    const at = this.survey.places.findIndex((place) => place.label === label);
+    if (at >= 0) return at;
+    return refuse("place", `${this.survey.name} has no place ${label}; see its places`);
+  }
+
+  private refuseTilt(what: string): never {
+    return refuse(
+      "tilt",
+      `${what} of ${this.survey.name} can't be told: the zero of the level was read one way only; turn the level end for end on one step`,
+    );
+  }
+}
+
+/**
+ * A level survey of any layout (line, grid, union jack, any order) as one least-squares network.
+ *
+ * Each reading is the rise from foot to foot over their distance, plus the zero of the level, which is an unknown of the
+ * survey (of each line with `zero: "a line"`) unless it is stated. Exchange `from` and `to` where the level was turned
+ * end for end: without one such reading, or diagonals, a zero cannot be told from a tilt, and the survey is refused
+ * unless the tilt is not wanted. Readings count alike; the scatter of one is taken from the residuals, with its degrees of freedom.
+ *
+ * A level sees heights against gravity only while the table stands still; on a moving table it sees pitch and roll of the
+ * travel. The floor gives under the operator: stand in one place, or read from a distance.
+ *
+ * @param options `seed` of the simulation of the bias of peak to valley
+ * @throws MeasurementError `too-few-places`, `label`, `place`, `foot`, `not-connected`, `zero-one-way`, `zero-in-form`
+ * @example
+ * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
+ * const instrument = { resolution: umPerM(1), maximumPermissibleError: umPerM(5) };
+ * const run = { line: "front", start: { xMm: 0, yMm: 0 }, end: { xMm: 300, yMm: 0 }, foot: mm(100), readings: [umPerM(10), umPerM(0), umPerM(-10)], turned: [umPerM(-10), umPerM(0), umPerM(10)] };
+ * form.levelNetwork({ name: "guide", frame, instrument, ...form.levelRuns([run]) }).rise("(0, 0)", "(100, 0)").in("um").toFixed(3) // => "1.000"
+ */
+export function levelNetwork(survey: LevelSurvey, options: { readonly seed?: number } = {}): LevelNetwork {
+  return new LevelNetwork(survey, options.seed ?? 1);
+}
+
+/** "4.2 µm/m" */
+export function slopeText(slope: Slope): string {
+  return umPerM(Number(slope.in("um/m").toPrecision(2))).text("um/m");
+}
