@@ -7,7 +7,7 @@ import { generator } from "./planted.mjs";
 export const axisTruth = {
   X: {
     leadMm: 5,
-    motorTurnsPerScrewTurn: 2,
+    motorTurnsPerScrewTurn: 1.5,
     fullStepsPerTurn: 200,
     microsteps: 8,
     playUm: 14,

@@ -1,3 +1,4 @@
+export { type CommandedPlace, DriveTrain, type DriveTrainOptions, driveTrain } from "./drive-train.js";
 export { type LengthReference, referenceInputs } from "./length-reference.js";
 export { type PositionFigures, Positioning, positioning } from "./positioning.js";
 export { type PositioningFigures, positioningFigures } from "./positioning-figures.js";
@@ -10,3 +11,5 @@ export {
   positioningTest,
 } from "./positioning-test.js";
 export { type PerfectAxis, perfectAxis } from "./simulated-tests.js";
+export { type LostMove, SmallMoves, type SmallMovesOptions, smallMoves } from "./small-moves.js";
+export { parseSmallMoves, readSmallMoves } from "./small-moves-sheet.js";

@@ -7,7 +7,8 @@ import { refuseSheet, shown } from "../survey/sheet-error.js";
 import type { PlainReading } from "./arranged-readings.js";
 import { AxisSheet } from "./axis-sheet.js";
 import type { LengthReference } from "./length-reference.js";
-import { type AxisName, type PositioningTest, testOfReadings } from "./positioning-test.js";
+import { type PositioningTest, testOfReadings } from "./positioning-test.js";
+import { axisOf } from "./sheet-axis.js";
 
 const columns = {
   target: "length",
@@ -92,18 +93,6 @@ export function parsePositioning(text: string, options: PositioningSheetOptions 
 export function readPositioning(path: string, options: PositioningSheetOptions = {}): PositioningTest {
   const { name, source } = readSheetFile(path);
   return parsePositioning(source.text(), { name, ...options });
-}
-
-function axisOf(lines: PreambleLines): AxisName {
-  const said = lines.take("axis");
-  const found = (["X", "Y", "Z"] as const).find((axis) => axis === said?.value.toUpperCase());
-  if (found) return found;
-  const spot = { name: lines.name, ...(said ? { line: said.line } : {}) };
-  return refuseSheet(
-    "axis",
-    spot,
-    `${said ? `"# axis: ${said.value}" is not understood` : "the axis is not said"}; write "# axis: X"`,
-  );
 }
 
 function referenceOf(lines: PreambleLines): LengthReference {

@@ -1,6 +1,7 @@
-import type { Positioning, PositioningTest } from "../axis/index.js";
+import type { DriveTrain, Positioning, PositioningTest, SmallMoves } from "../axis/index.js";
 import { axisTestCautions } from "../facing/index.js";
-import { deviationPlot } from "../figure/index.js";
+import { deviationPlot, ladderPlot } from "../figure/index.js";
+import { um } from "../quantity/index.js";
 import { printDecimals } from "../quantity/print.js";
 import type { Length } from "../quantity/quantity.js";
 import type { Measured } from "../uncertainty/index.js";
@@ -107,5 +108,61 @@ function targetTable(found: Positioning): Table {
       one(p.repeatability),
     ]),
     notes: ["deviation = actual − target; B = mean up − mean down, which plain lost motion makes negative"],
+  });
+}
+
+/** The line of figures, then what moves of a few microsteps become. */
+export const presentDriveTrain = stackPresenter<DriveTrain>((drive) => [
+  drive.toString(),
+  table({
+    caption: `${drive.name}: what places near zero become`,
+    columns: [
+      { heading: "asked", unit: "µm" },
+      { heading: "microsteps" },
+      { heading: "given", unit: "µm" },
+      { heading: "rounding", unit: "µm" },
+    ],
+    rows: drive
+      .places([1, 2, 5, 10, 20, 50, 100].map((place) => um(place)))
+      .map(({ asked, steps, given, rounding }) => [
+        printDecimals(asked.in("um"), 0),
+        steps,
+        printDecimals(given.in("um"), 2),
+        printDecimals(rounding.in("um"), 2),
+      ]),
+    notes: [
+      "given is what is commanded, not what moves: friction may swallow a microstep, and several come at once",
+      "the grid begins anew when the power comes on: zero may lie up to a full step elsewhere",
+    ],
+  }),
+]);
+
+/** The sentence, the ladder, moves that did nothing or too much. */
+export const presentSmallMoves = stackPresenter<SmallMoves>((found) => [
+  axisCaution,
+  found.toString(),
+  figureBundle(ladderPlot(found)),
+  found.lost.length + found.jumps.length > 0 ? oddMovesTable(found) : undefined,
+]);
+
+function oddMovesTable(found: SmallMoves): Table {
+  const rows = [
+    ...found.lost.map((move) => ({ ...move, what: "did nothing, or less than half" })),
+    ...found.jumps.map((move) => ({ ...move, what: "went more than half too far" })),
+  ].sort((a, b) => a.move - b.move);
+  return table({
+    caption: `${found.name}: moves that did not arrive`,
+    columns: [
+      { heading: "move", align: "right" },
+      { heading: "commanded", unit: "µm" },
+      { heading: "seen", unit: "µm" },
+      { heading: "what", align: "left" },
+    ],
+    rows: rows.map(({ move, commanded, seen, what }) => [
+      move,
+      printDecimals(commanded.in("um"), 1),
+      printDecimals(seen.in("um"), 1),
+      what,
+    ]),
   });
 }

@@ -1,4 +1,4 @@
-import { Positioning, PositioningTest } from "../axis/index.js";
+import { DriveTrain, Positioning, PositioningTest, SmallMoves } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import {
@@ -43,7 +43,7 @@ import {
 import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
-import { presentPositioning, presentPositioningTest } from "./present-axis.js";
+import { presentDriveTrain, presentPositioning, presentPositioningTest, presentSmallMoves } from "./present-axis.js";
 import { presentBedding } from "./present-bedding.js";
 import {
   presentAcceptance,
@@ -136,6 +136,8 @@ const rows: readonly Row[] = [
   row(FormReading, presentFormReading),
   row(PositioningTest, presentPositioningTest),
   row(Positioning, presentPositioning),
+  row(DriveTrain, presentDriveTrain),
+  row(SmallMoves, presentSmallMoves),
   row(FacingDepth, presentDepth),
   row(Plate, presentPlate),
   row(Preload, presentPreload),

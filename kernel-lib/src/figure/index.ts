@@ -10,6 +10,7 @@ export { heightSurface } from "./height-surface.js";
 export { histogram } from "./histogram.js";
 export type { HistogramContent, HistogramCurve, HistogramInterval } from "./histogram-plan.js";
 export { holdDownPlan } from "./hold-down-plan.js";
+export { ladderPlot } from "./ladder-plot.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { planMap } from "./plan-map.js";
 export type { PrintScale, PrintUnits } from "./print-units.js";
