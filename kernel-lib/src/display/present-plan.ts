@@ -4,17 +4,23 @@ import type { Passes } from "../facing/pass.js";
 import type { Reach } from "../facing/reach.js";
 import type { Ridges } from "../facing/ridges.js";
 import type { ScrewClearance } from "../facing/screw-clearance.js";
-import { bars, Figure } from "../figure/index.js";
+import { bars, depthSlider, Figure } from "../figure/index.js";
 import { scaleNumber } from "../figure/print-units.js";
 import { restated } from "../figure/restated.js";
 import type { Length } from "../quantity/quantity.js";
 import { caution } from "./caution.js";
+import { figureBundle } from "./figure-bundle.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
 /** Cautions first, then the depth that cleans up and what each depth does. */
 export const presentDepth = stackPresenter<FacingDepth>(
-  (depth) => [caution("before and while the plate is cut", depth.cautions), depth.toString(), depthTable(depth)],
+  (depth) => [
+    caution("before and while the plate is cut", depth.cautions),
+    depth.toString(),
+    figureBundle(depthSlider(depth)),
+    depthTable(depth),
+  ],
   ({ surface }) => [surface.name],
 );
 

@@ -32,9 +32,9 @@ export interface ScrewGap {
 export interface BeddingRuns {
   readonly xMm: readonly number[];
   readonly yMm: readonly number[];
-  readonly looseGapMm: Float64Array;
-  readonly tightGapMm: Float64Array;
-  readonly releasedMm: Float64Array;
+  readonly looseGapMm: readonly number[];
+  readonly tightGapMm: readonly number[];
+  readonly releasedMm: readonly number[];
   readonly closed: number;
   readonly springBack: SpreadOf;
   readonly offAndOn: SpreadOf;
@@ -66,9 +66,9 @@ export function runBedding(runs: Runs): BeddingRuns {
   return {
     xMm: net.xMm,
     yMm: net.yMm,
-    looseGapMm,
-    tightGapMm,
-    releasedMm: offPlane(net, tight).map((h) => -h),
+    looseGapMm: Array.from(looseGapMm),
+    tightGapMm: Array.from(tightGapMm),
+    releasedMm: Array.from(offPlane(net, tight), (h) => -h),
     closed: over(looseGapMm) > 0 ? 1 - over(tightGapMm) / over(looseGapMm) : 1,
     springBack: spreadOf(drawn.springBackUm),
     offAndOn: spreadOf(drawn.offAndOnUm),

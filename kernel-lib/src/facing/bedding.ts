@@ -55,7 +55,7 @@ export class Bedding {
   ) {
     this.plate = holdDown.plate;
     this.#runs = runs;
-    const most = (gaps: Float64Array) => um(gaps.reduce((a, b) => Math.max(a, b), 0) * 1000);
+    const most = (gaps: readonly number[]) => um(gaps.reduce((a, b) => Math.max(a, b), 0) * 1000);
     this.looseGap = most(runs.looseGapMm);
     this.tightGap = most(runs.tightGapMm);
     this.closed = runs.closed;
@@ -91,9 +91,9 @@ export class Bedding {
     return near.value;
   }
 
-  #places(valuesMm: Float64Array): readonly BeddingPlace[] {
+  #places(valuesMm: readonly number[]): readonly BeddingPlace[] {
     const { xMm, yMm } = this.#runs;
-    return Array.from(valuesMm, (value, k) => ({ xMm: xMm[k]!, yMm: yMm[k]!, value: um(value * 1000) }));
+    return valuesMm.map((value, k) => ({ xMm: xMm[k]!, yMm: yMm[k]!, value: um(value * 1000) }));
   }
 
   toString(): string {

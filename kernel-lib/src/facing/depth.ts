@@ -101,6 +101,8 @@ export class FacingDepth {
     "at the places probed: a low spot finer than the pitch is not in it",
   ];
   readonly #ranges: readonly number[];
+  /** of each place below first contact, mean of the draws */
+  readonly #belowTop: readonly number[];
   readonly #areas: readonly number[];
 
   constructor(
@@ -110,6 +112,8 @@ export class FacingDepth {
   ) {
     this.#ranges = drawnUm.map((z) => Math.max(...z) - Math.min(...z)).toSorted((a, b) => a - b);
     this.#areas = cellAreasMm2(surface);
+    const tops = drawnUm.map((z) => Math.max(...z));
+    this.#belowTop = surface.places.map((_, i) => meanOf(drawnUm.map((z, k) => tops[k]! - z[i]!)));
     this.firstContact = contactOf(surface, drawnUm);
     this.cleansAll = {
       depth: um(quantileOf(this.#ranges, 0.5)),
@@ -164,6 +168,13 @@ export class FacingDepth {
       place,
       cut: um(meanOf(this.drawnUm.map((z) => Math.max(0, depthUm - (Math.max(...z) - z[i]!))))),
     }));
+  }
+
+  /** Height of each place over the plane of the cut at a depth below first contact: likely value; negative where the
+   * cutter passes above. */
+  heightsOverCut(depthBelowContact: Length): readonly Length[] {
+    const depthUm = depthBelowContact.in("um");
+    return this.#belowTop.map((below) => um(depthUm - below));
   }
 
   /**

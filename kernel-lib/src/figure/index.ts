@@ -1,6 +1,7 @@
 export { bars } from "./bars.js";
 export type { BarRow, BarsContent } from "./bars-plan.js";
 export { gapMap, springBackMap } from "./bedding-maps.js";
+export { depthSlider } from "./depth-slider.js";
 export { type DeviationPlotOptions, deviationPlot } from "./deviation-plot.js";
 export { facedMap } from "./faced-map.js";
 export { Figure, type FigureContent, type FigureDraw, type FigureTexts, type Json, type JsonObject } from "./figure.js";
