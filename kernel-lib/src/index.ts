@@ -44,6 +44,10 @@ export * as form from "./form/index.js";
 
 export * as axis from "./axis/index.js";
 
+// What warmth does, and how long to wait
+
+export * as heat from "./heat/index.js";
+
 // Verdicts and what can be told apart
 
 export * as conformity from "./conformity/index.js";

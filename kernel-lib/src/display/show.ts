@@ -25,6 +25,7 @@ import {
   ReferencePlane,
   Straightness,
 } from "../form/index.js";
+import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait } from "../heat/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
@@ -67,6 +68,14 @@ import {
   presentStraightness,
 } from "./present-form.js";
 import { presentLevelNetwork } from "./present-geometry.js";
+import {
+  presentBoltedPair,
+  presentJoint,
+  presentMaterial,
+  presentMaterials,
+  presentSettling,
+  presentWait,
+} from "./present-heat.js";
 import { presentHoldDown, presentPlate, presentPreload } from "./present-hold-down.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import { presentPlaceStatistics } from "./present-place-statistics.js";
@@ -138,6 +147,12 @@ const rows: readonly Row[] = [
   row(Positioning, presentPositioning),
   row(DriveTrain, presentDriveTrain),
   row(SmallMoves, presentSmallMoves),
+  row(Material, presentMaterial),
+  row(Materials, presentMaterials),
+  row<Settling<SettlingKind>>(Settling, presentSettling),
+  row(Wait, presentWait),
+  row(BoltedPair, presentBoltedPair),
+  row(Joint, presentJoint),
   row(FacingDepth, presentDepth),
   row(Plate, presentPlate),
   row(Preload, presentPreload),

@@ -22,6 +22,14 @@ export const axisTestCautions: readonly string[] = Object.freeze([
   deferring,
 ]);
 
+/** while a spindle warms up and is read in between */
+export const warmUpCautions: readonly string[] = Object.freeze([
+  "No indicator, arm or spanner in or at the spindle while it turns: stop it, isolate it, read, take everything off, then start again.",
+  isolation,
+  "Guards shut and nobody in reach while it runs; warm parts may burn.",
+  deferring,
+]);
+
 /** while a plate is cut */
 export const cutCautions: readonly string[] = Object.freeze([
   isolation,

@@ -3,7 +3,14 @@ export type { Underside } from "./bedding-case.js";
 export type { ScrewGap, SpreadOf } from "./bedding-runs.js";
 export { type Bolt, bolt, type PropertyClass } from "./bolt.js";
 export { type CapScrew, capScrew } from "./cap-screw.js";
-export { axisTestCautions, cutCautions, loosenCautions, measuringCautions, stoningCautions } from "./cautions.js";
+export {
+  axisTestCautions,
+  cutCautions,
+  loosenCautions,
+  measuringCautions,
+  stoningCautions,
+  warmUpCautions,
+} from "./cautions.js";
 export { type ClimbMilling, climbMilling } from "./climb.js";
 export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } from "./depth.js";
 export { HoldDown, type HoldDownInput, holdDown } from "./hold-down.js";

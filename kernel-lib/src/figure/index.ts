@@ -1,6 +1,7 @@
 export { bars } from "./bars.js";
 export type { BarRow, BarsContent } from "./bars-plan.js";
 export { gapMap, springBackMap } from "./bedding-maps.js";
+export { bowProfile } from "./bow-profile.js";
 export { depthSlider } from "./depth-slider.js";
 export { type DeviationPlotOptions, deviationPlot } from "./deviation-plot.js";
 export { facedMap } from "./faced-map.js";
@@ -17,6 +18,7 @@ export { planMap } from "./plan-map.js";
 export type { PrintScale, PrintUnits } from "./print-units.js";
 export { programPath } from "./program-path.js";
 export { residualMap, residualSurface } from "./residuals.js";
+export { type SettlingCurveOptions, settlingCurve } from "./settling-curve.js";
 export { straightnessStrip } from "./straightness-strip.js";
 export type { StripOptions } from "./strip-plan.js";
 export { studyBars } from "./study-bars.js";

@@ -16,6 +16,8 @@ export interface NonlinearProblem {
   readonly partials?: (parameters: readonly number[], row: number) => readonly number[];
   /** size of each parameter, for the numerical derivatives; that of its start where left out */
   readonly scales?: readonly number[];
+  /** steps after which the search is given up, 2000 where left out */
+  readonly mostSteps?: number;
 }
 
 /** What a nonlinear least-squares fit gives: that of the straight one about the solution, its coefficients being the
@@ -26,8 +28,6 @@ export interface NonlinearFit extends LeastSquares {
   /** steps tried */
   readonly iterations: number;
 }
-
-const mostSteps = 2000;
 
 interface State {
   readonly parameters: readonly number[];
@@ -54,7 +54,7 @@ interface State {
  */
 export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
   checkProblem(problem);
-  const { y, where } = problem;
+  const { y, where, mostSteps = 2000 } = problem;
   let state = stateAt(problem, problem.start);
   if (!state) {
     throw new MeasurementError(
@@ -76,7 +76,7 @@ export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
     const expected = state.sum - leftAfter(columns, state.residuals, delta);
     const gain = next ? (state.sum - next.sum) / expected : -1;
     const isSmall = relativeSize(delta, state.parameters) < 1e-10;
-    if (isSmall || !(expected > 1e-14 * state.sum) || state.sum === 0) {
+    if (isSmall || !(expected > 1e-12 * state.sum) || state.sum === 0) {
       return finish(problem, gain > 0 && next ? next : state, step);
     }
     if (next && gain > 1e-4) {

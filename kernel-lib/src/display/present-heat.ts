@@ -1,0 +1,107 @@
+import { warmUpCautions } from "../facing/cautions.js";
+import { bowProfile } from "../figure/bow-profile.js";
+import { settlingCurve } from "../figure/settling-curve.js";
+import type { BoltedPair, Joint, Material, Materials, Settling, SettlingKind, Wait } from "../heat/index.js";
+import { caution } from "./caution.js";
+import { figureBundle } from "./figure-bundle.js";
+import { sentencePresenter, stackPresenter, tablePresenter } from "./present.js";
+import { type Table, table } from "./table.js";
+
+const whileWarmingUp = () => caution("while the spindle warms up", warmUpCautions);
+
+export const presentMaterial = sentencePresenter<Material>();
+
+/** One row a material. */
+export const presentMaterials = tablePresenter<Materials>((materials) =>
+  table({
+    caption: "Expansion near room temperature",
+    columns: [
+      { heading: "material", align: "left" },
+      { heading: "expansion", unit: "µm/(m·K)", align: "right" },
+      { heading: "standard uncertainty", unit: "µm/(m·K)", align: "right" },
+      { heading: "modulus", unit: "GPa", align: "right" },
+      { heading: "from", align: "left" },
+    ],
+    rows: materials
+      .toArray()
+      .map(({ name, expansion, modulus }) => [
+        name,
+        expansion.estimate.in("um/(m.K)").toFixed(1),
+        expansion.standardUncertainty.in("um/(m.K)").toFixed(2),
+        modulus ? modulus.estimate.in("GPa").toFixed(0) : "–",
+        expansion.source,
+      ]),
+    notes: ["limits are rectangular: u = half-width / √3; a certificate of the bar in hand is better"],
+  }),
+);
+
+/** Cautions, the curve in one line, the picture, the figures with their uncertainty. */
+export const presentSettling = stackPresenter<Settling<SettlingKind>>(
+  (found) => [whileWarmingUp(), found.toString(), figureBundle(settlingCurve(found)), settlingTable(found)],
+  ({ name }) => [name],
+);
+
+function settlingTable(found: Settling<SettlingKind>): Table {
+  const names = found.timeConstants.length > 1 ? ["quick time constant", "slow time constant"] : ["time constant"];
+  return table({
+    caption: `What ${found.name} does`,
+    columns: [
+      { heading: "figure", align: "left" },
+      { heading: "value", align: "left" },
+      { heading: "standard error", align: "left" },
+    ],
+    rows: [
+      ...found.timeConstants.map((tau, k) => [
+        names[k]!,
+        tau.text("min"),
+        `${tau.standardUncertainty.in("min").toPrecision(2)} min`,
+      ]),
+      ["whole change", found.total.text(), found.total.standardUncertainty.textTo(found.total.standardUncertainty)],
+      [
+        "still to come at the last reading",
+        found.remaining.text(),
+        found.remaining.standardUncertainty.textTo(found.remaining.standardUncertainty),
+      ],
+      ["scatter of one reading", found.scatter.textTo(found.scatter), `${found.degreesOfFreedom} degrees of freedom`],
+    ],
+    notes: found.notes,
+  });
+}
+
+/** Cautions and the sentence. */
+export const presentWait = stackPresenter<Wait>(
+  (wait) => [whileWarmingUp(), wait.toString()],
+  ({ name }) => [name],
+);
+
+export const presentJoint = sentencePresenter<Joint>();
+
+/** The two ends in one line, the picture, the figures. */
+export const presentBoltedPair = stackPresenter<BoltedPair>((pair) => [
+  pair.toString(),
+  figureBundle(bowProfile(pair)),
+  pairTable(pair),
+]);
+
+function pairTable(pair: BoltedPair): Table {
+  const { upper, lower } = pair.spec;
+  return table({
+    caption: `${upper.material.name} bolted to ${lower.material.name}`,
+    columns: [
+      { heading: "figure", align: "left" },
+      { heading: "value", align: "left" },
+      { heading: "when", align: "left" },
+    ],
+    rows: [
+      ["difference in length", pair.differentialLength.text("um"), "the joint slips"],
+      ["bow", pair.bondedBow.text("um"), "nothing slips, free to bow; positive: the middle stands high"],
+      ["bow per kelvin", pair.bondedBowPerKelvin.text("um"), "nothing slips, free to bow"],
+      ["force in the joint", pair.forceFree.text("kN"), "nothing slips, free to bow"],
+      ["force in the joint", pair.forceFlat.text("kN"), "nothing slips, held flat"],
+      ...(pair.joint ? [["friction carries", pair.joint.capacity.text("kN"), pair.joint.state]] : []),
+    ],
+    notes: [
+      "two layers bonded over their whole length, evenly warm (Timoshenko, 1925); forces without their sign say what friction has to carry on each half",
+    ],
+  });
+}

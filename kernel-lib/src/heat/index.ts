@@ -1,0 +1,10 @@
+export { BoltedPair, type BoltedPairSpec, boltedPair, type Layer } from "./bolted-pair.js";
+export { gradientBow } from "./gradient-bow.js";
+export { type AtTemperature, growth, lengthAt20, referenceTemperature } from "./growth.js";
+export { Joint, type JointSpec, type JointState } from "./joint.js";
+export { type Known, Material, material, ownMaterial } from "./material.js";
+export { Materials, materials } from "./materials.js";
+export { Settling, type SettlingKind, type SettlingReading } from "./settling.js";
+export type { Evidence } from "./settling-fit.js";
+export { type ChangeOf, type SettlingSpec, settling } from "./settling-of-readings.js";
+export { Wait } from "./wait.js";
