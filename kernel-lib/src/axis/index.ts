@@ -13,3 +13,4 @@ export {
 export { type PerfectAxis, perfectAxis } from "./simulated-tests.js";
 export { type LostMove, SmallMoves, type SmallMovesOptions, smallMoves } from "./small-moves.js";
 export { parseSmallMoves, readSmallMoves } from "./small-moves-sheet.js";
+export { type PeriodicError, type SystematicOptions, SystematicPart, systematicPart } from "./systematic-part.js";

@@ -1,4 +1,4 @@
-import type { DriveTrain, Positioning, PositioningTest, SmallMoves } from "../axis/index.js";
+import type { DriveTrain, Positioning, PositioningTest, SmallMoves, SystematicPart } from "../axis/index.js";
 import { axisTestCautions } from "../facing/index.js";
 import { deviationPlot, ladderPlot } from "../figure/index.js";
 import { um } from "../quantity/index.js";
@@ -166,3 +166,30 @@ function oddMovesTable(found: SmallMoves): Table {
     ]),
   });
 }
+
+/** The sentence, then what is always the same, a row each. */
+export const presentSystematicPart = stackPresenter<SystematicPart>((part) => [
+  part.toString(),
+  table({
+    caption: `${part.test.name}: what is always the same`,
+    columns: [
+      { heading: "part", align: "left" },
+      { heading: "value", align: "left" },
+      { heading: "greatest at", align: "left" },
+      { heading: "chance by scatter alone", align: "left" },
+    ],
+    rows: [
+      ["slope", part.slope.text(), "–", "–"],
+      ["play, drift taken out", part.play.text("um"), "–", "–"],
+      ["drift over the test", part.drift.text("um"), "–", "–"],
+      ...part.periodic.map(({ name, period, amplitude, standardUncertainty, greatestAt, p }) => [
+        `${name}, every ${period.text("mm")}`,
+        `± ${printDecimals(amplitude.in("um"), 1)} µm, u = ${printDecimals(standardUncertainty.in("um"), 1)} µm`,
+        `${printDecimals(greatestAt.in("mm"), 2)} mm from zero`,
+        p < 0.001 ? "< 0.001" : p.toFixed(3),
+      ]),
+      ["left over, one standard deviation", `${printDecimals(part.remainder.in("um"), 1)} µm`, "–", "–"],
+    ],
+    notes: part.notes,
+  }),
+]);

@@ -1,4 +1,4 @@
-import { DriveTrain, Positioning, PositioningTest, SmallMoves } from "../axis/index.js";
+import { DriveTrain, Positioning, PositioningTest, SmallMoves, SystematicPart } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import {
@@ -44,7 +44,13 @@ import {
 import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
-import { presentDriveTrain, presentPositioning, presentPositioningTest, presentSmallMoves } from "./present-axis.js";
+import {
+  presentDriveTrain,
+  presentPositioning,
+  presentPositioningTest,
+  presentSmallMoves,
+  presentSystematicPart,
+} from "./present-axis.js";
 import { presentBedding } from "./present-bedding.js";
 import {
   presentAcceptance,
@@ -153,6 +159,7 @@ const rows: readonly Row[] = [
   row(Wait, presentWait),
   row(BoltedPair, presentBoltedPair),
   row(Joint, presentJoint),
+  row(SystematicPart, presentSystematicPart),
   row(FacingDepth, presentDepth),
   row(Plate, presentPlate),
   row(Preload, presentPreload),
