@@ -1,0 +1,132 @@
+import { describe, expect, it } from "vitest";
+import { facing, input, mm, mmPerMin, newtonMetre, perMin, shopCard, um } from "../../kernel-lib/src/index.js";
+import { aMap } from "../facing/a-map.js";
+import { aHoldDown } from "../facing/a-plate.js";
+import { refusal } from "../refusal.js";
+
+const map = aMap((x, y) => 20 * ((x - 260) / 240) ** 2 + y / 20, { noiseUm: 0.5, gaugeUm: 1 });
+const within = (label: string, half: number) => input.rectangular({ label, estimate: mm(0), halfWidth: mm(half) });
+const holdDown = aHoldDown();
+const clearance = (cut: number) =>
+  facing.screwClearance({
+    thread: "M10",
+    leastCounterboreDepth: mm(13),
+    plateThickness: mm(25),
+    webNeeded: mm(8),
+    margin: mm(0.5),
+    screws: holdDown.plate.screws.map(({ label }) => ({ label, cut: mm(cut) })),
+    doubts: {
+      touchOff: within("touch-off", 0.06),
+      toolLength: within("tool length", 0.03),
+      lockShift: within("lock", 0.02),
+      deflection: within("deflection", 0.02),
+    },
+  });
+const job = {
+  title: "Face the fixture plate",
+  decision: "fixture plate, faced in place: the only option that can be proven",
+  holdDown,
+  bedding: facing.bedding(map, holdDown, { underside: { flatWithin: um(5) }, draws: 20 }),
+  depth: facing.depth(map, { draws: 100, thickness: mm(25) }),
+  clearance: clearance(0.5),
+  cut: {
+    spindleSpeed: perMin(600),
+    feed: mmPerMin(60),
+    stepOver: mm(30),
+    passes: 6,
+    roughDepth: mm(0.25),
+    finishDepth: mm(0.15),
+  },
+};
+
+describe("the shop card", () => {
+  const { document } = shopCard(job);
+
+  it("gives decision, torque, depth, speed and feed", () => {
+    for (const text of [
+      job.decision,
+      "11.0 N·m",
+      "0.40 mm below first contact",
+      "600 1/min, 60 mm/min",
+      "24.60 mm where deepest",
+    ]) {
+      expect(document).toContain(text);
+    }
+  });
+
+  it("has its steps in the order of the job", () => {
+    const words = [
+      "Clean table",
+      "mark FRONT",
+      "three rounds",
+      "Pencil grid",
+      "warm up",
+      "Rough ",
+      "Wait",
+      "Finish ",
+      "Deburr",
+      "wash",
+      "Survey again before a screw",
+      "Release",
+      "survey a third time",
+    ];
+    const at = words.map((word) => document.indexOf(word, document.indexOf('<ol class="steps">')));
+    expect(Math.min(...at)).toBeGreaterThan(0);
+    expect(at).toEqual(at.toSorted((a, b) => a - b));
+  });
+
+  it("carries every caution, before the first step", () => {
+    const firstStep = document.indexOf('<ol class="steps">');
+    for (const line of holdDown.cautions) {
+      const at = document.indexOf(line.replaceAll("'", "&#39;"));
+      expect(at).toBeGreaterThan(0);
+      expect(at).toBeLessThan(firstStep);
+    }
+  });
+
+  it("holds nothing that runs or is fetched, whatever the title says", () => {
+    const hostile = shopCard({ ...job, title: `<script>alert(1)</script><img src=x onerror="y">` }).document;
+    expect(hostile).not.toMatch(/<(script|img|link|iframe|object|embed|form|a)[\s>]/i);
+  });
+
+  it("is laid out for A4 and for Letter", () => {
+    expect(document).toContain("@page{size:A4;margin:12mm}");
+    expect(shopCard(job, { paper: "Letter" }).document).toContain("@page{size:letter;margin:12mm}");
+    expect(String(shopCard(job))).toBe(
+      "Face the fixture plate: shop card, 1 page A4; write its document to an .html file and print that",
+    );
+  });
+
+  it.each([
+    [
+      { holdDown: aHoldDown({ torque: newtonMetre(1) }) },
+      "not-safe",
+      /holds against sliding asks for more; .*no card is printed until it is$/,
+    ],
+    [
+      { clearance: clearance(2.45) },
+      "not-safe",
+      /not safe: deepen the counterbores or cut less; no card is printed until it is$/,
+    ],
+    [
+      { cut: { ...job.cut, roughDepth: mm(0.4) } },
+      "too-deep",
+      /^shopCard: rough 0\.4 mm and finish 0\.15 mm are deeper than the 0\.5 mm that plate and counterbores were planned for; cut less or plan the plate anew$/,
+    ],
+    [
+      { cut: { ...job.cut, finishDepth: mm(0.05) } },
+      "finish",
+      /^shopCard: a finishing cut of 0\.05 mm; give 0\.1 mm or more and even$/,
+    ],
+  ])("refuses %#", (wrong, code, message) => {
+    const got = refusal(() => shopCard({ ...job, ...wrong }));
+    expect(got.code).toBe(code);
+    expect(got.message).toMatch(message);
+  });
+
+  it("refuses another paper", () => {
+    expect(refusal(() => shopCard(job, { paper: "A5" as "A4" })).message).toBe(
+      'shopCard: paper "A5" is not known; write "A4" or "Letter"',
+    );
+  });
+});
