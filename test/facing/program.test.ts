@@ -148,6 +148,11 @@ it.each<[Partial<FacingJob>, string, string]>([
     "the play of the feed axis was not measured: cut conventionally, one way, return above the work, and lock the idle axis",
   ],
   [
+    { stepOver: mm(38), runOut: mm(19) },
+    "climb",
+    "steps of 34 mm with a run-out of 19 mm leave the last pass a strip that is cut mostly by climbing teeth; take a step-over up to the radius of 20 mm, or less run-out",
+  ],
+  [
     { travel: area(mm(30), mm(240), mm(0), mm(160)) },
     "travel",
     "to run clear of the plate the cutter has to go from x 27 mm to 193 mm, and the travel is 30 mm to 240 mm; take a smaller cutter, less run-out or a smaller plate",

@@ -124,9 +124,27 @@ function checkCutter(job: FacingJob): void {
       `a speed of ${job.speed.text("1/min")} is above the ${greatestSpeed.text("1/min")} marked on the cutter; turn slower`,
     );
   }
-  if (job.milling !== "climb") return;
+  if (job.milling !== "climb") {
+    checkLastLane(job);
+    return;
+  }
   const { isAllowed, because } = climbMilling(job.feedPerTooth, job.play);
   if (!isAllowed) refuse("climb", because);
+}
+
+/** The strip left for the last lane begins a step less a radius before its centre and ends at the plate's edge: the part
+ * before the centre is cut by teeth that climb. */
+function checkLastLane(job: FacingJob): void {
+  const frame = laneFrame(job);
+  const lanes = lanesOf(frame, { depth: job.rounds[0]!.depth });
+  if (lanes.length < 2) return;
+  const climbing = lanes[1]! - lanes[0]! - frame.radiusMm;
+  const conventional = frame.radiusMm - frame.runOutMm;
+  if (climbing <= conventional) return;
+  refuse(
+    "climb",
+    `steps of ${Number((lanes[1]! - lanes[0]!).toFixed(2))} mm with a run-out of ${job.runOut.text("mm")} leave the last pass a strip that is cut mostly by climbing teeth; take a step-over up to the radius of ${Number(frame.radiusMm.toFixed(3))} mm, or less run-out`,
+  );
 }
 
 function checkTravel(job: FacingJob): void {

@@ -40,7 +40,7 @@ export function removeAll(
   for (const move of passes(moves)) {
     if (!(move.to.zMm < stock.topMm + dropOf(shop, lean))) continue;
     const bite = remove(move, stock, shop, lean);
-    if (isLast(move, shop)) lanesMm.push(shop.feedAlong === "x" ? move.to.yMm : move.to.xMm);
+    if (isLast(move, shop) && runsClear(move, shop)) lanesMm.push(shop.feedAlong === "x" ? move.to.yMm : move.to.xMm);
     volumeMm3 += bite.volumeMm3;
     refusals.push(...biteFaults(bite, move, stock, shop, lean));
   }
@@ -64,6 +64,13 @@ function goesOn({ from, to }: KnownMove, next: KnownMove): boolean {
   const [ax, ay] = [to.xMm - from.xMm, to.yMm - from.yMm];
   const [bx, by] = [next.to.xMm - to.xMm, next.to.yMm - to.yMm];
   return ax * by === ay * bx && ax * bx + ay * by > 0;
+}
+
+/** front and rear edge both come over the whole length of the plate */
+function runsClear({ from, to }: KnownMove, { feedAlong, plate, radiusMm, digitMm }: ReplayShop): boolean {
+  const [a, b] = feedAlong === "x" ? [from.xMm, to.xMm] : [from.yMm, to.yMm];
+  const [low, high] = plate[feedAlong];
+  return Math.min(a, b) <= low - radiusMm + digitMm && Math.max(a, b) >= high + radiusMm - digitMm;
 }
 
 function isLast({ to }: KnownMove, { levelsMm, digitMm }: ReplayShop): boolean {

@@ -30,7 +30,7 @@ export function stockOf(surface: Surface, touchOffUm: number, shop: ReplayShop, 
   const xs = surface.places.map((p) => p.xMm);
   const ys = surface.places.map((p) => p.yMm);
   const [left, right, front, back] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const coarse = coarseHeights(surface, touchOffUm, shop);
+  const coarse = coarseHeights(surface, touchOffUm, shop, Math.min(48, Math.max(along.length, across.length)));
   for (const [j, b] of across.entries()) {
     for (const [i, a] of along.entries()) {
       const [x, y] = shop.feedAlong === "x" ? [a, b] : [b, a];
@@ -58,8 +58,12 @@ function middles([from, to]: readonly [number, number], pitchMm: number): number
 
 /** Heights at the nodes of a raster no finer than the map needs, bilinear between them: the search for neighbours is
  * made once a node, not once a cell. */
-function coarseHeights(surface: Surface, touchOffUm: number, { plate }: ReplayShop): (x: number, y: number) => number {
-  const steps = 48;
+function coarseHeights(
+  surface: Surface,
+  touchOffUm: number,
+  { plate }: ReplayShop,
+  steps: number,
+): (x: number, y: number) => number {
   const node = (side: readonly [number, number], i: number) => side[0] + ((side[1] - side[0]) * i) / steps;
   const heights = Array.from({ length: (steps + 1) ** 2 }, (_, k) => {
     const near = nearestPlaces(surface, node(plate.x, k % (steps + 1)), node(plate.y, Math.floor(k / (steps + 1))));

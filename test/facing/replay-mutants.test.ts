@@ -1,0 +1,14 @@
+import { expect, it } from "vitest";
+import { bothRules, judgedFaults, mutatedJobs } from "./mutation-run.js";
+
+it.each(Object.entries(mutatedJobs))("finds a program %s good by both rules", (_name, job) => {
+  expect(bothRules(job)).toEqual({ harm: "", refusals: 0 });
+});
+
+it("refuses what the second rule finds harmful: every seventh fault, the rest in the slow tests", () => {
+  const { harmful, missed, letThrough } = judgedFaults("along x, two depths", 7);
+  expect(harmful).toBeGreaterThan(90);
+  expect(missed).toEqual([]);
+  // a replay that refuses everything would prove nothing
+  expect(letThrough).toBeGreaterThan(10);
+});
