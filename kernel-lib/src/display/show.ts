@@ -23,6 +23,10 @@ import {
   LocalLows,
   MakeUp,
   ReferencePlane,
+  ShimSheet,
+  SpindleTram,
+  Squareness,
+  StraightedgeReversal,
   Straightness,
 } from "../form/index.js";
 import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait } from "../heat/index.js";
@@ -98,6 +102,7 @@ import { presentProgram, presentReplay } from "./present-program.js";
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
+import { presentReversal, presentShims, presentSquareness, presentTram } from "./present-tram.js";
 import { presentBudget } from "./present-uncertainty.js";
 import { Progress, progress } from "./progress.js";
 import { quantityBundle } from "./quantity-bundle.js";
@@ -145,6 +150,10 @@ const rows: readonly Row[] = [
   row(ReferencePlane, presentReferencePlane),
   row(Straightness, presentStraightness),
   row(LevelNetwork, presentLevelNetwork),
+  row(SpindleTram, presentTram),
+  row(ShimSheet, presentShims),
+  row(Squareness, presentSquareness),
+  row(StraightedgeReversal, presentReversal),
   row(LocalHighs, presentLocalHighs),
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),
