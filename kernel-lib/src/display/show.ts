@@ -16,8 +16,11 @@ import {
 } from "../facing/index.js";
 import { Figure } from "../figure/index.js";
 import {
+  ChanceAbove,
+  FittedSurface,
   Flatness,
   FormReading,
+  LeaveOneOut,
   LevelNetwork,
   LocalHighs,
   LocalLows,
@@ -28,6 +31,8 @@ import {
   Squareness,
   StraightedgeReversal,
   Straightness,
+  SurfaceComparison,
+  SurfaceRaster,
 } from "../form/index.js";
 import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait } from "../heat/index.js";
 import { Difference } from "../proof/index.js";
@@ -101,6 +106,13 @@ import { presentNextPlaces, presentPlan } from "./present-planning.js";
 import { presentProgram, presentReplay } from "./present-program.js";
 import { presentDifference } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
+import {
+  presentChanceAbove,
+  presentFittedSurface,
+  presentLeaveOneOut,
+  presentSurfaceComparison,
+  presentSurfaceRaster,
+} from "./present-surface.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
 import { presentReversal, presentShims, presentSquareness, presentTram } from "./present-tram.js";
 import { presentBudget } from "./present-uncertainty.js";
@@ -169,6 +181,11 @@ const rows: readonly Row[] = [
   row(BoltedPair, presentBoltedPair),
   row(Joint, presentJoint),
   row(SystematicPart, presentSystematicPart),
+  row(FittedSurface, presentFittedSurface),
+  row(ChanceAbove, presentChanceAbove),
+  row(LeaveOneOut, presentLeaveOneOut),
+  row(SurfaceComparison, presentSurfaceComparison),
+  row(SurfaceRaster, presentSurfaceRaster),
   row(FacingDepth, presentDepth),
   row(Plate, presentPlate),
   row(Preload, presentPreload),

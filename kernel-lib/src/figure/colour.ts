@@ -30,6 +30,9 @@ export const uncertaintyScale: ColourScale = {
   ],
 };
 
+/** Chance: from neutral to warm, as heights above a limit are. */
+export const chanceScale: ColourScale = { stops: heightScale.stops.slice(3) };
+
 /** The colour at a place of the scale, 0 to 1; beyond it the end colour. */
 export function colourAt({ stops }: ColourScale, at: number): string {
   if (!Number.isFinite(at)) throw new MeasurementError("not-finite", `colour scale: ${at} is not a place on it`);

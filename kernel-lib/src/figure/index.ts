@@ -24,4 +24,5 @@ export { straightnessStrip } from "./straightness-strip.js";
 export type { StripOptions } from "./strip-plan.js";
 export { studyBars } from "./study-bars.js";
 export { studyReadings } from "./study-readings.js";
+export { type SurfaceMapOptions, surfaceChance, surfaceMap, surfaceUncertainty } from "./surface-maps.js";
 export { tramCircle } from "./tram-circle.js";

@@ -1,6 +1,7 @@
 import { plotlyScale } from "./colour.js";
 import type { JsonObject } from "./figure.js";
-import { frameRoom, ink, liveFrame, plotlyText } from "./frame.js";
+import { frameRoom, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import type { FieldGap } from "./map-field.js";
 import { type MapPlan, mapRoom, mostDots } from "./map-plan.js";
 import { planeAxis, planeWords } from "./plane-live.js";
 import { raster } from "./raster.js";
@@ -44,10 +45,10 @@ function contour(plan: MapPlan): JsonObject {
 }
 
 /** A grid as it was probed; scattered places on a raster through their triangles. */
-function values({ sheet, step }: MapPlan): JsonObject {
+function values({ sheet, step, field }: MapPlan): JsonObject {
   const decimals = Math.max(0, 3 - Math.floor(Math.log10(step)));
   const round = (value: number): number => Number(value.toFixed(Math.min(decimals, 12)));
-  if (sheet.grid !== undefined) {
+  if (field === undefined && sheet.grid !== undefined) {
     const { us, vs, at } = sheet.grid;
     return {
       x: us,
@@ -55,7 +56,7 @@ function values({ sheet, step }: MapPlan): JsonObject {
       z: at.map((row) => row.map((i) => (i === undefined ? null : round(sheet.places[i]!.value)))),
     };
   }
-  const { us, vs, at } = raster(sheet, 140);
+  const { us, vs, at } = field?.raster ?? raster(sheet, 140);
   return {
     x: us.map(round),
     y: vs.map(round),
@@ -107,5 +108,15 @@ function layoutOf(plan: MapPlan): JsonObject {
     xaxis: planeAxis(plan.u, {}),
     yaxis: planeAxis(plan.v, { scaleanchor: "x", scaleratio: 1 }),
     annotations: [...(frame.annotations as JsonObject[]), ...planeWords()],
+    ...(plan.field ? { shapes: plan.field.gaps.map(gapShape) } : {}),
   };
+}
+
+/** slots and holes lie above the contours, as what they are: nothing */
+function gapShape(gap: FieldGap): JsonObject {
+  const look = { layer: "above", fillcolor: "#ffffff", line: { width: 0.8, color: softInk } };
+  if (gap.kind === "slot") return { type: "rect", x0: gap.u[0], x1: gap.u[1], y0: gap.v[0], y1: gap.v[1], ...look };
+  const { at, radius } = gap;
+  const [u, v] = at;
+  return { type: "circle", x0: u - radius, x1: u + radius, y0: v - radius, y1: v + radius, ...look };
 }

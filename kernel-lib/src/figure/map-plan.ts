@@ -2,6 +2,7 @@ import type { Surface } from "../survey/surface.js";
 import type { ColourScale } from "./colour.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
+import { type MapField, type SheetField, turnedField } from "./map-field.js";
 import { figureLines, heightDecimals, type MapOptions, type Outline } from "./options.js";
 import { type PrintUnits, scaleNumber } from "./print-units.js";
 import { type Sheet, sheetOf } from "./sheet.js";
@@ -23,6 +24,10 @@ export interface MapInput {
   readonly span: Span;
   readonly options: MapOptions;
   readonly units: PrintUnits;
+  /** what lies between the places, in place of straight lines */
+  readonly field?: SheetField;
+  /** of the figures at the places; by the noise of the map where left out */
+  readonly decimals?: number;
 }
 
 /** A map laid out: the live and the still picture are both drawn from this. */
@@ -42,6 +47,7 @@ export interface MapPlan {
   readonly hover: readonly string[];
   readonly box: Box;
   readonly height: number;
+  readonly field: MapField | undefined;
 }
 
 export interface MapAxis {
@@ -72,7 +78,8 @@ export function planMap(input: MapInput): MapPlan {
     view,
     outlines.flatMap(({ corners }) => corners),
   );
-  const values = input.values.map((um) => scaleNumber(units.height, um, heightDecimals(surface)));
+  const { decimals = heightDecimals(surface) } = input;
+  const values = input.values.map((um) => scaleNumber(units.height, um, decimals));
   const marks = marksThatFit(view.places, values, box.width / (u[1] - u[0]));
   const shown = marks.filter((text) => text !== "");
   const axes = [
@@ -105,6 +112,7 @@ export function planMap(input: MapInput): MapPlan {
     hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${values[i]} ${units.height.symbol}`),
     box: { ...box, top: room.above + mapRoom.top },
     height: room.above + mapRoom.top + box.height + mapRoom.bottom + room.below,
+    field: input.field && turnedField(input.field, view, units),
   };
 }
 

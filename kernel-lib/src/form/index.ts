@@ -1,4 +1,6 @@
+export { ChanceAbove } from "./chance-above.js";
 export type { CorrectedWidth } from "./corrected-width.js";
+export { FittedSurface, type HeightReference, type Spot } from "./fitted-surface.js";
 export { type Extreme, Flatness, flatness } from "./flatness.js";
 export type { CheckedReading } from "./level-blunders.js";
 export type { ReadingSpread } from "./level-doubt.js";
@@ -10,6 +12,7 @@ export { heightsAlong, type LevelReadings, type Line, levelLine } from "./line.j
 export type { LocalArea } from "./local-areas.js";
 export { LocalHighs, LocalLows, localHighs, localLows } from "./local-highs.js";
 export { type FormTerm, MakeUp, makeUp, type Rest } from "./make-up.js";
+export type { Pitch } from "./neighbours.js";
 export { formName, placeWords, relativeWords } from "./place-words.js";
 export type { SurfaceSource } from "./places.js";
 export { FormReading, reading } from "./reading.js";
@@ -19,5 +22,11 @@ export { type Bolt, type Shimmed, ShimSheet, type ShimStack, type ShimsGiven, sh
 export { type Lean, SpindleTram, type SweepGiven, type SweepReading, spindleTram } from "./spindle-tram.js";
 export { type LegReading, Squareness, type SquarenessGiven, squareness } from "./squareness.js";
 export { type LineFigure, Straightness, straightness, straightnessOf } from "./straightness.js";
+export { type SurfaceOptions, surface } from "./surface.js";
+export { compareSurfaces, SurfaceComparison } from "./surface-comparison.js";
+export type { Domain, Gap } from "./surface-domain.js";
+export { LeaveOneOut, type PlaceLeftOut } from "./surface-left-out.js";
+export type { FittedMethod, Heights, LeftOut, SurfaceMethod } from "./surface-method.js";
+export { type RasterHeight, SurfaceRaster } from "./surface-raster.js";
 export { barSag, levelReversal } from "./two-ways.js";
 export { type UnionJackLine, unionJackLines } from "./union-jack.js";

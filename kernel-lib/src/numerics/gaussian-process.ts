@@ -20,6 +20,8 @@ export interface GaussianProcessOptions {
   readonly fitNoise?: boolean;
   /** true for one length both ways */
   readonly isotropic?: boolean;
+  /** numbers of the points on which the sizes of the covariance are found; all where left out */
+  readonly fitOn?: readonly number[];
   /** where the search starts, the only place; several places by turns where left out */
   readonly start?: Partial<CovarianceSize>;
   /** least and greatest of each size */
@@ -71,6 +73,20 @@ export class GaussianProcess {
     };
   }
 
+  /** Covariances of the errors at a few places among themselves, row by row; the doubt of the sizes is in them. */
+  covariances(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[] {
+    const [px, py] = [Float64Array.from(x), Float64Array.from(y)];
+    const found = this.system.covariances(px, py);
+    for (const [less, more] of this.shifted) {
+      const low = less.means(px, py);
+      const half = more.means(px, py).map((high, i) => (high - low[i]!) / 2);
+      for (let i = 0; i < px.length; i++) {
+        for (let j = 0; j < px.length; j++) found[i * px.length + j] = found[i * px.length + j]! + half[i]! * half[j]!;
+      }
+    }
+    return Array.from(found);
+  }
+
   /** What each reading says beyond all others: reading − prediction from the others, and the standard deviation that
    * difference should have. The covariance is not fitted anew. */
   leaveOneOut(): { readonly residuals: number[]; readonly standardDeviations: number[] } {
@@ -85,6 +101,10 @@ export class GaussianProcess {
       trend: parts.trend,
       fill: (memory, dense, at, ld) => fillCovariance(parts, size, memory, dense, { at, ld }),
       cross: (memory, dense, at, ld, targets) => crossCovariance(parts, size, memory, dense, { at, ld, targets }),
+      among: (memory, dense, at, x, y) => {
+        const bare = { ...parts, x, y, nugget: new Float64Array(x.length), modes: [] };
+        fillCovariance(bare, { ...size, noise: 0 }, memory, dense, { at, ld: x.length });
+      },
       trendAt: this.columns,
       variance: size.variance,
     });
@@ -116,7 +136,7 @@ export function gaussianProcess(points: Points, options: GaussianProcessOptions 
     nugget: typeof nugget === "number" ? x.map(() => nugget) : Float64Array.from(nugget),
     modes: modes.map((mode) => Float64Array.from(mode)),
   };
-  const fit = fitCovariance(parts, options);
+  const fit = fitCovariance(options.fitOn === undefined ? parts : some(parts, options.fitOn, trend), options);
   if (fit === undefined) {
     throw new MeasurementError(
       "likelihood",
@@ -131,4 +151,18 @@ export function gaussianProcess(points: Points, options: GaussianProcessOptions 
     fit.evaluations,
     fit.doubt,
   );
+}
+
+function some(parts: LikelihoodParts, which: readonly number[], trend: Trend): LikelihoodParts {
+  const pick = (values: Float64Array) => Float64Array.from(which, (i) => values[i]!);
+  const [x, y] = [pick(parts.x), pick(parts.y)];
+  return {
+    ...parts,
+    x,
+    y,
+    z: pick(parts.z),
+    nugget: pick(parts.nugget),
+    modes: parts.modes.map(pick),
+    trend: new TrendSpace(trendColumns(trend, x, y), which.length, "gaussianProcess"),
+  };
 }

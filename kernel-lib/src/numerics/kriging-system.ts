@@ -15,6 +15,8 @@ export interface KrigingParts {
   readonly trendAt: (x: number, y: number) => readonly number[];
   /** variance of the height at a target before anything is read */
   readonly variance: number;
+  /** writes the lower triangle of the covariance of the heights at places among themselves */
+  readonly among: (memory: Float64Array, dense: Dense, at: number, x: Float64Array, y: Float64Array) => void;
   /** true where heights alone are asked for: a large factor need not be kept */
   readonly meansOnly?: boolean;
 }
@@ -157,27 +159,73 @@ export class KrigingSystem {
   }
 
   private variancesOf(memory: Float64Array, dense: Dense, targets: Targets, variance: Float64Array): void {
-    const { parts, side, corner } = this;
-    const { trend } = parts;
-    const [n, t, m] = [this.count, trend.count, targets.count];
-    const free = n - t;
-    trend.rotateRows(memory, 0, n, m, m);
+    const { parts, corner } = this;
+    const [n, t, m] = [this.count, parts.trend.count, targets.count];
+    const factor = n * Math.min(256, targets.x.length);
+    const weights = this.whiten(memory, dense, targets, factor);
     for (let j = 0; j < m; j++) {
-      const h = trend.weights(parts.trendAt(targets.x[targets.from + j]!, targets.y[targets.from + j]!));
+      const h = weights[j]!;
       let own = parts.variance;
       for (let k = 0; k < t; k++) {
         own -= 2 * h[k]! * memory[k * m + j]!;
         for (let l = 0; l < t; l++) own += h[k]! * corner[k]![l]! * h[l]!;
-        for (let i = 0; i < free; i++) memory[(i + t) * m + j] = memory[(i + t) * m + j]! - side[k]![i]! * h[k]!;
       }
       variance[targets.from + j] = own;
     }
-    dense.solveLower(n * Math.min(256, targets.x.length), free, free, t * m, m, m);
     for (let i = t; i < n; i++) {
       for (let j = 0; j < m; j++) {
         variance[targets.from + j] = variance[targets.from + j]! - memory[i * m + j]! ** 2;
       }
     }
+  }
+
+  /** Covariances of the errors at a few places among themselves, row by row. */
+  covariances(x: Float64Array, y: Float64Array): Float64Array {
+    const { parts, corner } = this;
+    const [n, t, m] = [this.count, parts.trend.count, x.length];
+    const [factor, out] = [n * m, n * m + (n - t) ** 2];
+    return withDense(out + m * m, Math.max(n, m), (memory, dense) => {
+      memory.set(this.kept(), factor);
+      parts.cross(memory, dense, 0, m, { x, y, from: 0, count: m });
+      const weights = this.whiten(memory, dense, { x, y, from: 0, count: m }, factor);
+      parts.among(memory, dense, out, x, y);
+      for (let i = 0; i < m; i++) {
+        for (let j = 0; j <= i; j++) {
+          let less = -memory[out + i * m + j]!;
+          for (let k = 0; k < t; k++) {
+            less += weights[i]![k]! * memory[k * m + j]! + weights[j]![k]! * memory[k * m + i]!;
+            for (let l = 0; l < t; l++) less -= weights[i]![k]! * corner[k]![l]! * weights[j]![l]!;
+          }
+          memory[out + i * m + j] = less;
+        }
+      }
+      dense.addGram(t * m, n - t, m, m, out, m);
+      const found = new Float64Array(m * m);
+      for (let i = 0; i < m; i++) {
+        for (let j = 0; j <= i; j++) found[i * m + j] = found[j * m + i] = -memory[out + i * m + j]!;
+      }
+      return found;
+    });
+  }
+
+  /** Cross covariances at 0, rotated, less what the trend's weights take, times the inverse factor below the trend's rows;
+   * returns the trend's weights at each target. */
+  private whiten(memory: Float64Array, dense: Dense, targets: Targets, factor: number): readonly (readonly number[])[] {
+    const { trend, trendAt } = this.parts;
+    const [n, t, m] = [this.count, trend.count, targets.count];
+    trend.rotateRows(memory, 0, n, m, m);
+    const weights = Array.from({ length: m }, (_, j) =>
+      trend.weights(trendAt(targets.x[targets.from + j]!, targets.y[targets.from + j]!)),
+    );
+    for (let k = 0; k < t; k++) {
+      const column = this.side[k]!;
+      for (let i = 0; i < n - t; i++) {
+        const row = (i + t) * m;
+        for (let j = 0; j < m; j++) memory[row + j] = memory[row + j]! - column[i]! * weights[j]![k]!;
+      }
+    }
+    dense.solveLower(factor, n - t, n - t, t * m, m, m);
+    return weights;
   }
 }
 

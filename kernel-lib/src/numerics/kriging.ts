@@ -61,6 +61,11 @@ export function kriging(points: Points, options: KrigingOptions): Kriging {
         }
       }
     },
+    among: (memory, _, at, px, py) => {
+      for (let i = 0; i < px.length; i++) {
+        for (let j = 0; j <= i; j++) memory[at + i * px.length + j] = covariance(px[i]! - px[j]!, py[i]! - py[j]!);
+      }
+    },
     trendAt: (px, py) => trendAt(trend, px, py),
     variance: covariance(0, 0),
   });

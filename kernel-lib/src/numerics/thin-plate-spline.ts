@@ -57,6 +57,12 @@ export class ThinPlateSpline {
     };
   }
 
+  /** Covariances of the errors at a few places among themselves, row by row. */
+  covariances(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[] {
+    const found = this.full().covariances(this.own.x(x), this.own.y(y));
+    return Array.from(found, (v) => v * this.size ** 2);
+  }
+
   /** Reading − spline through all others with the same smoothing, and the standard deviation it should have. */
   leaveOneOut(): { readonly residuals: number[]; readonly standardDeviations: number[] } {
     const { residuals, standardDeviations } = leaveOneOut(this.full());
@@ -114,6 +120,11 @@ export function thinPlateSpline(points: Points, { smoothing }: SplineOptions = {
         for (let i = 0; i < x.length; i++) memory[at + i * (ld + 1)] = memory[at + i * (ld + 1)]! + found;
       },
       cross: (memory, _, at, ld, targets) => crossRadial(x, y, memory, at, ld, targets),
+      among: (memory, _, at, px, py) => {
+        for (let i = 0; i < px.length; i++) {
+          for (let j = 0; j <= i; j++) memory[at + i * px.length + j] = radial(px[i]! - px[j]!, py[i]! - py[j]!);
+        }
+      },
       trendAt: (px, py) => trendAt("plane", px, py),
       variance: 0,
     },

@@ -1,6 +1,6 @@
 import { contours } from "d3-contour";
 import { colourAt } from "../colour.js";
-import { ink } from "../frame.js";
+import { ink, softInk } from "../frame.js";
 import { type MapPlan, mostDots } from "../map-plan.js";
 import { carriedOut, raster } from "../raster.js";
 import { colourBar } from "./colour-bar.js";
@@ -15,6 +15,7 @@ export function stillMap(plan: MapPlan): string {
   const picture = [
     probed(plan),
     bands(plan),
+    gaps(plan),
     outlines(plan),
     points(plan),
     planeAxes(plan),
@@ -27,7 +28,7 @@ export function stillMap(plan: MapPlan): string {
 /** Filled bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
  * shift by a half, the ring of repeated values round the raster, the rim carried outwards and the cut at the probed pieces. */
 function bands(plan: MapPlan): string {
-  const { us, vs, at: known } = raster(plan.sheet, 100);
+  const { us, vs, at: known } = plan.field?.raster ?? raster(plan.sheet, 100);
   const at = carriedOut(known, 3);
   const [nu, nv] = [us.length + 2, vs.length + 2];
   const clamp = (i: number, n: number): number => Math.min(Math.max(i - 1, 0), n - 1);
@@ -57,11 +58,31 @@ function bands(plan: MapPlan): string {
 
 /** The pieces between probed places: nothing is painted outside of them. */
 function probed(plan: MapPlan): string {
+  if (plan.field !== undefined) {
+    const rim = closedPath(plan.field.rim.map(([u, v]): [number, number] => [toX(plan, u), toY(plan, v)]));
+    return element("clipPath", { id: "probed" }, element("path", { d: rim }));
+  }
   const d = plan.sheet.facets.map((facet) => {
     const corners = facet.map((i) => plan.sheet.places[i]!);
     return closedPath(corners.map(({ u, v }): [number, number] => [toX(plan, u), toY(plan, v)]));
   });
   return element("clipPath", { id: "probed" }, element("path", { d: d.join("") }));
+}
+
+/** slots and holes, where there is no surface */
+function gaps(plan: MapPlan): string {
+  const look = { fill: "#ffffff", stroke: softInk, "stroke-width": 0.8 };
+  const perMm = plan.box.width / (plan.u.range[1] - plan.u.range[0]);
+  return (plan.field?.gaps ?? [])
+    .map((gap) => {
+      if (gap.kind === "hole") {
+        const [u, v] = gap.at;
+        return element("circle", { cx: toX(plan, u), cy: toY(plan, v), r: gap.radius * perMm, ...look });
+      }
+      const [x, y] = [toX(plan, gap.u[0]), toY(plan, gap.v[1])];
+      return element("rect", { x, y, width: toX(plan, gap.u[1]) - x, height: toY(plan, gap.v[0]) - y, ...look });
+    })
+    .join("");
 }
 
 function outlines(plan: MapPlan): string {

@@ -1,0 +1,91 @@
+import { MeasurementError } from "../measurement-error.js";
+import { type Length, Quantity } from "../quantity/index.js";
+import type { Hole, Slot } from "../survey/index.js";
+import type { Places } from "./places.js";
+
+/** A slot or a hole as a picture and a raster take it, in mm. */
+export type Gap =
+  | { readonly kind: "slot"; readonly along: "x" | "y"; readonly fromMm: number; readonly toMm: number }
+  | { readonly kind: "hole"; readonly xMm: number; readonly yMm: number; readonly radiusMm: number };
+
+/** Where a surface is stated: inside the outermost places, and not in a slot or a hole. */
+export interface Domain {
+  /** corners of the hull of the places, counter-clockwise, in mm */
+  readonly hull: readonly (readonly [x: number, y: number])[];
+  readonly gaps: readonly Gap[];
+  /** why a place is outside; nothing where the surface is stated */
+  readonly outside: (xMm: number, yMm: number) => string | undefined;
+  /** the same for the hull alone, gaps left aside */
+  readonly beyond: (xMm: number, yMm: number) => string | undefined;
+}
+
+export function domainOf({ x, y }: Places, slots: readonly Slot[], holes: readonly Hole[]): Domain {
+  const hull = hullOf(x.map((px, i) => [px, y[i]!] as const));
+  const gaps = [...slots.map(slotGap), ...holes.map(holeGap)];
+  const size = Math.max(...hull.map(([px, py]) => Math.hypot(px - hull[0]![0], py - hull[0]![1])));
+  const beyond = (xMm: number, yMm: number): string | undefined => {
+    const isInside = hull.every(([ax, ay], i) => {
+      const [bx, by] = hull[(i + 1) % hull.length]!;
+      return (bx - ax) * (yMm - ay) - (by - ay) * (xMm - ax) >= -1e-9 * size * size;
+    });
+    return isInside ? undefined : "outside the places probed";
+  };
+  const outside = (xMm: number, yMm: number): string | undefined => {
+    const gap = gaps.find((g) => isIn(g, xMm, yMm));
+    return gap === undefined ? beyond(xMm, yMm) : `in a ${gap.kind}`;
+  };
+  return { hull, gaps, outside, beyond };
+}
+
+function isIn(gap: Gap, xMm: number, yMm: number): boolean {
+  if (gap.kind === "hole") return Math.hypot(xMm - gap.xMm, yMm - gap.yMm) < gap.radiusMm;
+  const across = gap.along === "x" ? yMm : xMm;
+  return across > gap.fromMm && across < gap.toMm;
+}
+
+function slotGap({ along, at, width }: Slot): Gap {
+  if (along !== "x" && along !== "y") refuse(`a slot runs along ${String(along)}; write "x" or "y"`);
+  const [middle, half] = [position(at, "middle of a slot"), sizeOf(width, "width of a slot") / 2];
+  return { kind: "slot", along, fromMm: middle - half, toMm: middle + half };
+}
+
+function holeGap({ x, y, diameter }: Hole): Gap {
+  return {
+    kind: "hole",
+    xMm: position(x, "x of a hole"),
+    yMm: position(y, "y of a hole"),
+    radiusMm: sizeOf(diameter, "diameter of a hole") / 2,
+  };
+}
+
+function position(given: Length, what: string): number {
+  if (given instanceof Quantity && given.kind === "length") return given.in("mm");
+  return refuse(`${what} is ${String(given)}; give a length, such as mm(40)`);
+}
+
+function sizeOf(given: Length, what: string): number {
+  const size = position(given, what);
+  return size > 0 ? size : refuse(`${what} is ${String(given)}; give a length greater than zero, such as mm(14)`);
+}
+
+function refuse(text: string): never {
+  throw new MeasurementError("outline", `surface: ${text}`);
+}
+
+/** corners of the convex hull, counter-clockwise (Andrew's chain) */
+function hullOf(points: readonly (readonly [number, number])[]): readonly (readonly [number, number])[] {
+  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const chain = (list: readonly (readonly [number, number])[]) => {
+    const kept: (readonly [number, number])[] = [];
+    for (const p of list) {
+      while (kept.length >= 2 && !turnsLeft(kept.at(-2)!, kept.at(-1)!, p)) kept.pop();
+      kept.push(p);
+    }
+    return kept.slice(0, -1);
+  };
+  return [...chain(sorted), ...chain([...sorted].reverse())];
+}
+
+function turnsLeft(a: readonly [number, number], b: readonly [number, number], c: readonly [number, number]): boolean {
+  return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0;
+}
