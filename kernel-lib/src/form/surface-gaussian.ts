@@ -11,7 +11,7 @@ export function gaussianMethod({ surface, places, pitch, nugget }: MethodInput):
   const { x, y, z } = places;
   const count = z.length;
   // form that varies within a pitch is not seen: no length below it
-  const process = gaussianProcess(places, {
+  const field = gaussianProcess(places, {
     covariance: "matern 5/2",
     trend: "plane",
     nugget,
@@ -19,21 +19,21 @@ export function gaussianMethod({ surface, places, pitch, nugget }: MethodInput):
     ...(count > enough ? { fitOn: spread(count) } : {}),
     bounds: { lengthX: [pitch.x, 10 * range(x)], lengthY: [pitch.y, 10 * range(y)] },
   });
-  const { lengthX, lengthY, variance } = process.size;
+  const { lengthX, lengthY, variance } = field.size;
   const mm = (length: number, along: number) =>
     length > 5 * along ? `more than ${printNumber(5 * along, 2)} mm` : `${printNumber(length, 2)} mm`;
   return {
     name: "gaussian process",
     statement: `Gaussian process (Matérn 5/2): heights off a plane of ${printNumber(Math.sqrt(variance), 2)} µm standard deviation, alike over ${mm(lengthX, range(x))} along x and ${mm(lengthY, range(y))} along y${count > enough ? `, found on ${enough} of the places` : ""}`,
     heights: (px, py) => {
-      const { mean, standardUncertainty } = process.predict(px, py);
+      const { mean, standardUncertainty } = field.predict(px, py);
       return { meanUm: mean, uUm: standardUncertainty };
     },
     leftOut: () => {
-      const { residuals, standardDeviations } = process.leaveOneOut();
+      const { residuals, standardDeviations } = field.leaveOneOut();
       return { residualsUm: residuals, standardDeviationsUm: standardDeviations };
     },
-    covariances: (px, py) => process.covariances(px, py),
+    covariances: (px, py) => field.covariances(px, py),
   };
 }
 

@@ -63,7 +63,7 @@ export function surface(source: SurfaceSource, options: SurfaceOptions = {}): Fi
   if (!(places.z.length <= most)) {
     throw new MeasurementError(
       "too-many-places",
-      `surface: ${map.name} has ${places.z.length} places, ${most} are the most; keep every ${Math.ceil(Math.sqrt(places.z.length / most))}th row and column, or take the table in parts`,
+      `surface: ${map.name} has ${places.z.length} places, ${most} are the most; keep ${everyNth(Math.ceil(Math.sqrt(places.z.length / most)))} row and column, or take the table in parts`,
     );
   }
   const domain = domainOf(places, slots, holes);
@@ -72,6 +72,10 @@ export function surface(source: SurfaceSource, options: SurfaceOptions = {}): Fi
   // refuses where gaps leave nothing
   SurfaceRaster.over(domain, 40, (x) => ({ meanUm: x, uUm: x }));
   return found;
+}
+
+function everyNth(n: number): string {
+  return n === 2 ? "every second" : `one in ${n} of each`;
 }
 
 function needNoise({ name, noise: { standardUncertaintyUm, degreesOfFreedom } }: Surface): void {

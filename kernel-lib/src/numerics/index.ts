@@ -13,7 +13,7 @@ export {
 } from "./distributions.js";
 export type { SizeBounds } from "./gaussian-fit.js";
 export type { CovarianceSize } from "./gaussian-likelihood.js";
-export { GaussianProcess, type GaussianProcessOptions, gaussianProcess } from "./gaussian-process.js";
+export { type GaussianProcess, type GaussianProcessOptions, gaussianProcess } from "./gaussian-surface.js";
 export { orthonormal } from "./householder.js";
 export { huberFit, type RobustFit, type RobustOptions } from "./huber.js";
 export { type Kriging, type KrigingOptions, kriging, type Points, type Trend } from "./kriging.js";
@@ -30,7 +30,7 @@ export { type RandomStream, randomStream } from "./random.js";
 export { type SampleSummary, summariseSample } from "./sample.js";
 export { simultaneousFactor } from "./simultaneous.js";
 export { cholesky, semidefiniteFactor, solveSymmetric } from "./symmetric.js";
-export { type SplineOptions, ThinPlateSpline, thinPlateSpline } from "./thin-plate-spline.js";
+export { type SplineOptions, type ThinPlateSpline, thinPlateSpline } from "./thin-plate-spline.js";
 export { type TrimmedPlane, trimmedPlane } from "./trimmed-plane.js";
 export {
   type AnovaRow,

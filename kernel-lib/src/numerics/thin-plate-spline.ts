@@ -19,11 +19,26 @@ interface OwnScale {
 }
 
 /** The thin plate bent least for how near it passes the points. */
-export class ThinPlateSpline {
+export interface ThinPlateSpline {
+  readonly smoothing: number;
+  /** Heights at places. */
+  heights(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[];
+  /** Heights with the standard uncertainty of the surface that the points bear: the spline as the best estimate of a process
+   * whose size is that of the heights themselves (Wahba 1990, 1.5 and 5). */
+  predict(
+    x: ArrayLike<number>,
+    y: ArrayLike<number>,
+  ): { readonly mean: number[]; readonly standardUncertainty: number[] };
+  /** Covariances of the errors at a few places among themselves, row by row. */
+  covariances(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[];
+  /** Reading − spline through all others with the same smoothing, and the standard deviation it should have. */
+  leaveOneOut(): { readonly residuals: number[]; readonly standardDeviations: number[] };
+}
+
+class FittedSpline implements ThinPlateSpline {
   private readonly lean: KrigingSystem;
   private whole: KrigingSystem | undefined;
 
-  /** @internal made by `thinPlateSpline` */
   constructor(
     private readonly parts: KrigingParts & { readonly x: Float64Array; readonly y: Float64Array },
     private readonly own: OwnScale,
@@ -32,18 +47,15 @@ export class ThinPlateSpline {
     this.lean = new KrigingSystem({ ...parts, meansOnly: true });
   }
 
-  /** Heights at places. */
-  heights(x: ArrayLike<number>, y: ArrayLike<number>): Float64Array {
+  heights(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[] {
     const { lean, own, parts } = this;
     const [a, b, c] = lean.coefficients as [number, number, number];
     const [px, py] = [own.x(x), own.y(y)];
     const sums = radialSums({ x: parts.x, y: parts.y, weights: lean.weights }, px, py);
     for (let i = 0; i < sums.length; i++) sums[i] = sums[i]! + a + b * px[i]! + c * py[i]!;
-    return sums;
+    return Array.from(sums);
   }
 
-  /** Heights with the standard uncertainty of the surface that the points bear: the spline as the best estimate of a process
-   * whose size is that of the heights themselves (Wahba 1990, 1.5 and 5). */
   predict(
     x: ArrayLike<number>,
     y: ArrayLike<number>,
@@ -57,13 +69,11 @@ export class ThinPlateSpline {
     };
   }
 
-  /** Covariances of the errors at a few places among themselves, row by row. */
   covariances(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[] {
     const found = this.full().covariances(this.own.x(x), this.own.y(y));
     return Array.from(found, (v) => v * this.size ** 2);
   }
 
-  /** Reading − spline through all others with the same smoothing, and the standard deviation it should have. */
   leaveOneOut(): { readonly residuals: number[]; readonly standardDeviations: number[] } {
     const { residuals, standardDeviations } = leaveOneOut(this.full());
     return { residuals, standardDeviations: standardDeviations.map((s) => s * this.size) };
@@ -108,7 +118,7 @@ export function thinPlateSpline(points: Points, { smoothing }: SplineOptions = {
   const fill = (memory: Float64Array, dense: Dense, at: number, ld: number, spare: number) =>
     fillRadial(x, y, memory, dense, at, ld, spare);
   const found = smoothing === undefined ? crossValidated(z, trend, fill) : smoothing / square;
-  return new ThinPlateSpline(
+  return new FittedSpline(
     {
       x,
       y,

@@ -29,14 +29,34 @@ export interface GaussianProcessOptions {
 }
 
 /** A surface with a standard uncertainty at every place, its covariance found by maximum likelihood. */
-export class GaussianProcess {
+export interface GaussianProcess {
+  readonly covariance: FamilyName;
+  /** trend's coefficients of 1, x, y */
+  readonly trend: readonly number[];
+  readonly size: CovarianceSize;
+  readonly logLikelihood: number;
+  /** how often the likelihood was found */
+  readonly evaluations: number;
+  /** Height and standard uncertainty at each place: of the surface itself, the noise of a new reading is not in it. What the
+   * sizes of the covariance may be wrong by is in it to first order. */
+  predict(
+    x: ArrayLike<number>,
+    y: ArrayLike<number>,
+  ): { readonly mean: number[]; readonly standardUncertainty: number[] };
+  /** Covariances of the errors at a few places among themselves, row by row; the doubt of the sizes is in them. */
+  covariances(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[];
+  /** What each reading says beyond all others: reading − prediction from the others, and the standard deviation that
+   * difference should have. The covariance is not fitted anew. */
+  leaveOneOut(): { readonly residuals: number[]; readonly standardDeviations: number[] };
+}
+
+class FittedProcess implements GaussianProcess {
   readonly covariance: FamilyName;
   /** trend's coefficients of 1, x, y */
   readonly trend: readonly number[];
   private readonly system: KrigingSystem;
   private readonly shifted: readonly (readonly [KrigingSystem, KrigingSystem])[];
 
-  /** @internal made by `gaussianProcess` */
   constructor(
     private readonly parts: LikelihoodParts,
     private readonly columns: (x: number, y: number) => readonly number[],
@@ -54,8 +74,6 @@ export class GaussianProcess {
     Object.freeze(this);
   }
 
-  /** Height and standard uncertainty at each place: of the surface itself, the noise of a new reading is not in it. What the
-   * sizes of the covariance may be wrong by is in it to first order. */
   predict(
     x: ArrayLike<number>,
     y: ArrayLike<number>,
@@ -73,7 +91,6 @@ export class GaussianProcess {
     };
   }
 
-  /** Covariances of the errors at a few places among themselves, row by row; the doubt of the sizes is in them. */
   covariances(x: ArrayLike<number>, y: ArrayLike<number>): readonly number[] {
     const [px, py] = [Float64Array.from(x), Float64Array.from(y)];
     const found = this.system.covariances(px, py);
@@ -87,8 +104,6 @@ export class GaussianProcess {
     return Array.from(found);
   }
 
-  /** What each reading says beyond all others: reading − prediction from the others, and the standard deviation that
-   * difference should have. The covariance is not fitted anew. */
   leaveOneOut(): { readonly residuals: number[]; readonly standardDeviations: number[] } {
     return leaveOneOut(this.system);
   }
@@ -121,7 +136,7 @@ export class GaussianProcess {
  * const x = Array.from({ length: 25 }, (_, i) => 10 * (i % 5));
  * const y = Array.from({ length: 25 }, (_, i) => 10 * Math.floor(i / 5));
  * const z = x.map((v, i) => 3 * Math.sin(v / 15) + 2 * Math.cos(y[i] / 20));
- * numerics.gaussianProcess({ x, y, z }, { nugget: 0.01 }).predict([15], [15]).mean[0].toFixed(1) // => "4.0"
+ * numerics.gaussianProcess({ x, y, z }, { nugget: 0.01 }).predict([15], [15]).mean[0].toFixed(1) // => "3.9"
  */
 export function gaussianProcess(points: Points, options: GaussianProcessOptions = {}): GaussianProcess {
   const { x, y, z } = columnsOf(points, "gaussianProcess");
@@ -143,7 +158,7 @@ export function gaussianProcess(points: Points, options: GaussianProcessOptions 
       "gaussianProcess: the covariance of the points is not positive definite at any size tried; give the readings a noise greater than zero, or leave out one of two points that lie together",
     );
   }
-  return new GaussianProcess(
+  return new FittedProcess(
     parts,
     (px, py) => trendAt(trend, px, py),
     fit.size,
