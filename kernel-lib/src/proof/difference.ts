@@ -1,6 +1,7 @@
 import { relativeWords, type SurfaceSource } from "../form/index.js";
 import { simultaneousFactor } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
+import { resolutionUncertainty } from "../survey/index.js";
 import type { Surface } from "../survey/surface.js";
 import { effectiveDegreesOfFreedom } from "../uncertainty/index.js";
 import { type Pair, pairs, surfaceOf } from "./pairing.js";
@@ -96,7 +97,7 @@ export class Difference {
 export function difference(input: DifferenceInput): Difference {
   const [before, after] = [surfaceOf(input.before), surfaceOf(input.after)];
   const paired = pairs(before, after);
-  const { tiedUm, rows, words } = tie(paired, input.untouched);
+  const { tiedUm, rows, words } = tie(paired, input.untouched, roundingUm(before, after));
   const modes = [...sharedDoubt(before, paired, "before"), ...sharedDoubt(after, paired, "after")];
   const tiedModes = modes.map((mode) => applied(rows, mode));
   const noise = Math.hypot(before.noise.standardUncertaintyUm, after.noise.standardUncertaintyUm);
@@ -113,6 +114,11 @@ export function difference(input: DifferenceInput): Difference {
     })),
   );
   return new Difference(before, after, words, lines, degreesOfFreedom);
+}
+
+/** standard uncertainty that two roundings leave in a difference */
+function roundingUm(before: Surface, after: Surface): number {
+  return Math.hypot(...[before, after].map(({ gauge }) => resolutionUncertainty(gauge).in("um")));
 }
 
 /** the doubt that drift leaves in the heights of a survey, at the paired places */

@@ -14,12 +14,15 @@ export interface Tie {
 /**
  * Takes offset and tilt out of the differences: the least-squares plane of those at the untouched places, or, where none
  * are named, a robust plane of all of them, which a few changed places do not pull.
+ *
+ * @param leastScaleUm what rounding alone leaves in a difference: where nearly all differences are nought the scale of
+ *   the robust plane would otherwise shrink to nothing
  */
-export function tie(pairs: readonly Pair[], untouched: readonly string[] | undefined): Tie {
+export function tie(pairs: readonly Pair[], untouched: readonly string[] | undefined, leastScaleUm: number): Tie {
   const changes = pairs.map(({ before, after }) => after.zUm - before.zUm);
   const columns = designOf(pairs);
   if (untouched === undefined) {
-    const { weights } = huberFit(columns, changes);
+    const { weights } = huberFit(columns, changes, { leastScale: leastScaleUm });
     const rows = operator(columns, weights);
     return { tiedUm: applied(rows, changes), rows, words: "offset and tilt taken out by a robust plane of all places" };
   }
