@@ -15,6 +15,7 @@ export { type ClimbMilling, climbMilling } from "./climb.js";
 export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } from "./depth.js";
 export { HoldDown, type HoldDownInput, holdDown } from "./hold-down.js";
 export type { CuttingLoad, HoldDownCase, SlotNut, TableIron, TorqueLimit } from "./hold-down-limits.js";
+export { type Kienzle, kienzle, meanChip } from "./kienzle.js";
 export { millingPower, Passes, type PassFacts, type PassInput, pass } from "./pass.js";
 export { Plate, type PlateInput, plate } from "./plate.js";
 export { type PlateMaterial, type PlateMaterialName, plateMaterial } from "./plate-material.js";
