@@ -48,7 +48,7 @@ interface State {
  * numerics.nonlinearLeastSquares({
  *   where: "decay",
  *   y: [8, 4, 2, 1],
- *   model: ([a, b], row) => a! * Math.exp(-b! * row),
+ *   model: ([a, b], row) => a * Math.exp(-b * row),
  *   start: [5, 1],
  * }).coefficients.map((c) => c.toFixed(4)).join() // => "8.0000,0.6931"
  */
