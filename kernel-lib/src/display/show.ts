@@ -33,6 +33,7 @@ import {
   Straightness,
   SurfaceComparison,
   SurfaceRaster,
+  TravelAndTable,
 } from "../form/index.js";
 import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait } from "../heat/index.js";
 import { Difference } from "../proof/index.js";
@@ -165,6 +166,7 @@ const rows: readonly Row[] = [
   row(SpindleTram, presentTram),
   row(ShimSheet, presentShims),
   row(Squareness, presentSquareness),
+  row(TravelAndTable, sentencePresenter()),
   row(StraightedgeReversal, presentReversal),
   row(LocalHighs, presentLocalHighs),
   row(LocalLows, presentLocalLows),

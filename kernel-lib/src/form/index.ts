@@ -28,5 +28,6 @@ export type { Domain, Gap } from "./surface-domain.js";
 export { LeaveOneOut, type PlaceLeftOut } from "./surface-left-out.js";
 export type { FittedMethod, Heights, LeftOut, SurfaceMethod } from "./surface-method.js";
 export { type RasterHeight, SurfaceRaster } from "./surface-raster.js";
+export { TravelAndTable, travelAndTable } from "./travel-and-table.js";
 export { barSag, levelReversal } from "./two-ways.js";
 export { type UnionJackLine, unionJackLines } from "./union-jack.js";
