@@ -49,7 +49,7 @@ describe("a plate on a hollow table", () => {
 
   it("says so in one line and keeps its cautions", () => {
     expect(String(got)).toMatch(
-      /^fixture plate follows the table: gaps up to 1\d µm as it lies, 0 µm when tight; released it springs back by 2\d µm \(95 % interval \d+ µm to \d+ µm\); off and on again moves the top by up to \d\.\d µm from the torque alone \(95 %\)$/,
+      /^fixture plate follows the table: gaps up to 1\d µm as it lies, 0 µm when tight; released it springs back by 2\d µm \(interval of the draws \d+ µm to \d+ µm\); off and on again moves the top by up to \d\.\d µm from the torque alone \(95 %\)$/,
     );
     expect(got.cautions).toBe(cutCautions);
     expect(got.notes[0]).toContain("as the travel sees it");

@@ -103,7 +103,7 @@ export class Bedding {
       this.says === "lies flat"
         ? `lies flat on the table (gaps up to ${looseGap.in("um").toFixed(1)} µm)`
         : `${this.says} the table: gaps up to ${print(looseGap)} µm as it lies, ${print(tightGap)} µm when tight`;
-    return `${plate.name} ${gap}; released it springs back by ${print(springBack.middle)} µm (95 % interval ${print(springBack.low)} µm to ${print(springBack.high)} µm); off and on again moves the top by up to ${offAndOn.high.in("um").toFixed(1)} µm from the torque alone (95 %)`;
+    return `${plate.name} ${gap}; released it springs back by ${print(springBack.middle)} µm (interval of the draws ${print(springBack.low)} µm to ${print(springBack.high)} µm); off and on again moves the top by up to ${offAndOn.high.in("um").toFixed(1)} µm from the torque alone (95 %)`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -152,6 +152,7 @@ function notesOf(map: Surface): readonly string[] {
       ? "the table is taken as the travel sees it: what the travel itself is out of straight counts as table here; prove a gap with feelers"
       : `the table is taken as surveyed relative to ${map.frame.relativeTo}`,
     "read an indicator beside each screw while it is tightened; where it moves by more than 20 µm, shim under the gap rather than pull",
+    "the interval of the draws is no 95 % claim: on 30 invented tables it held the planted spring-back in 22",
     "off and on again is a third survey: dirt, burrs and a shifted plate are not in the figure",
     "thin plate before the cut; stress in the stock that the cut sets free is not in it, holes and counterbores neither; form of the table finer than the pitch is not seen",
   ];

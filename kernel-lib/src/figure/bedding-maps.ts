@@ -60,7 +60,7 @@ export function springBackMap(bedding: Bedding): Figure {
     title: `${bedding.plate.name}: faced flat in place, then released`,
     residuals: {
       heightsUm: surface.places.map(({ zUm }) => zUm),
-      reference: `above the least-squares plane: ${print(middle)} µm peak to valley (95 % interval ${print(low)} µm to ${print(high)} µm)`,
+      reference: `above the least-squares plane: ${print(middle)} µm peak to valley (interval of the draws ${print(low)} µm to ${print(high)} µm)`,
     },
     notes: ["likely form; what the cut itself leaves is not in it"],
   });
