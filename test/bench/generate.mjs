@@ -130,3 +130,23 @@ export function bidirectional(seed, count, runs) {
   }
   return { positions, directions, values, count };
 }
+
+/** scattered places in the unit square and heights of a smooth hill with noise */
+export function scatteredPoints(seed, count, noise) {
+  const x = uniforms(seed, 0, count);
+  const y = uniforms(seed, count, count);
+  const g = nearNormals(seed, 2 * count, count);
+  const z = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const [a, b, c, d] = [x[i] - 0.5, y[i] - 0.4, x[i] - 0.3, y[i] - 0.6];
+    z[i] = 5 * a * a - 3 * b * b + 2 / (1 + 20 * (c * c + d * d)) + noise * g[i];
+  }
+  return { x, y, z };
+}
+
+/** the crossings of `side` × `side` lines over the unit square, x fastest */
+export function unitGrid(side) {
+  const x = Float64Array.from({ length: side * side }, (_, k) => (k % side) / (side - 1));
+  const y = Float64Array.from({ length: side * side }, (_, k) => Math.floor(k / side) / (side - 1));
+  return { x, y };
+}

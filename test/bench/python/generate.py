@@ -83,3 +83,15 @@ def bidirectional(seed, count, runs):
     noise = near_normals(seed, 0, len(k))
     value = ((6 * t - 4 * (t * t)) + np.where(down == 1, -0.8, 0.8) * (1 + 0.5 * t)) + (0.3 + 0.2 * t) * noise
     return position, down, value
+
+
+def scattered_points(seed, count, noise):
+    x, y = uniforms(seed, 0, count), uniforms(seed, count, count)
+    a, b, c, d = x - 0.5, y - 0.4, x - 0.3, y - 0.6
+    z = ((5 * a * a - 3 * b * b) + 2 / (1 + 20 * (c * c + d * d))) + noise * near_normals(seed, 2 * count, count)
+    return x, y, z
+
+
+def unit_grid(side):
+    line = np.arange(side) / (side - 1.0)
+    return np.column_stack((np.tile(line, side), np.repeat(line, side)))
