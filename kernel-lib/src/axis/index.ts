@@ -1,3 +1,10 @@
+export {
+  Compensation,
+  type CompensationOptions,
+  compensation,
+  type PitchCorrection,
+  type SetReversal,
+} from "./compensation.js";
 export { type CommandedPlace, DriveTrain, type DriveTrainOptions, driveTrain } from "./drive-train.js";
 export { type LengthReference, referenceInputs } from "./length-reference.js";
 export { type PositionFigures, Positioning, positioning } from "./positioning.js";

@@ -1,4 +1,11 @@
-import type { DriveTrain, Positioning, PositioningTest, SmallMoves, SystematicPart } from "../axis/index.js";
+import type {
+  Compensation,
+  DriveTrain,
+  Positioning,
+  PositioningTest,
+  SmallMoves,
+  SystematicPart,
+} from "../axis/index.js";
 import { axisTestCautions } from "../facing/index.js";
 import { deviationPlot, ladderPlot } from "../figure/index.js";
 import { um } from "../quantity/index.js";
@@ -193,3 +200,47 @@ export const presentSystematicPart = stackPresenter<SystematicPart>((part) => [
     notes: part.notes,
   }),
 ]);
+
+/** What to set, the axis before and after on one scale, the pitch table, and what too much of a lost motion does. */
+export const presentCompensation = stackPresenter<Compensation>((found) => {
+  const one = (length: Length) => printDecimals(length.in("um"), 1);
+  return [
+    axisCaution,
+    found.toString(),
+    figureBundle(
+      deviationPlot(found.after, {
+        title: `Deviations of ${found.before.test.name}, as predicted with both corrections`,
+      }),
+    ),
+    table({
+      caption: `${found.before.test.name}: pitch table`,
+      columns: [
+        { heading: "target", unit: "mm" },
+        { heading: "correction", unit: "µm" },
+        { heading: "u", unit: "µm" },
+      ],
+      rows: found.pitch.map((row) => [row.target.in("mm"), one(row.correction), one(row.standardUncertainty)]),
+      notes: found.notes,
+    }),
+    table({
+      caption: `${found.before.test.name}: less and more than the lost motion found`,
+      columns: [
+        { heading: "of the lost motion", unit: "%" },
+        { heading: "set", unit: "µm" },
+        { heading: "mean reversal left", unit: "µm" },
+        { heading: "E", unit: "µm" },
+        { heading: "A", unit: "µm" },
+      ],
+      rows: found.settings.map((row) => [
+        100 * row.share,
+        one(row.set),
+        one(row.meanReversal),
+        one(row.systematic),
+        one(row.accuracy),
+      ]),
+      notes: [
+        "above 100 % the axis overshoots at every turn of direction: circles get steps, climb cuts get pulled in",
+      ],
+    }),
+  ];
+});

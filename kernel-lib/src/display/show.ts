@@ -1,4 +1,4 @@
-import { DriveTrain, Positioning, PositioningTest, SmallMoves, SystematicPart } from "../axis/index.js";
+import { Compensation, DriveTrain, Positioning, PositioningTest, SmallMoves, SystematicPart } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import {
@@ -55,6 +55,7 @@ import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
 import {
+  presentCompensation,
   presentDriveTrain,
   presentPositioning,
   presentPositioningTest,
@@ -188,6 +189,7 @@ const rows: readonly Row[] = [
   row(LeaveOneOut, presentLeaveOneOut),
   row(SurfaceComparison, presentSurfaceComparison),
   row(SurfaceRaster, presentSurfaceRaster),
+  row(Compensation, presentCompensation),
   row(FacingDepth, presentDepth),
   row(Plate, presentPlate),
   row(Preload, presentPreload),
