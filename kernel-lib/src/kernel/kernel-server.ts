@@ -104,8 +104,8 @@ export class KernelServer {
       return reply;
     }
     if (type === "kernel_info_request") return kernelInfo(this.help);
-    if (type === "complete_request") return complete(this.help, content);
-    if (type === "inspect_request") return inspectAt(this.help, content);
+    if (type === "complete_request") return complete(this.session.executor, content);
+    if (type === "inspect_request") return inspectAt(this.session.executor, content);
     if (type === "is_complete_request") return { ...this.help.handleIsComplete({ code: String(content.code) }) };
     if (type === "history_request") return { status: "ok", history: this.cells.history.answer(content) };
     if (type === "comm_info_request") return { status: "ok", comms: {} };

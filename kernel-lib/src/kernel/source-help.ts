@@ -1,20 +1,33 @@
-import type { JupyterHandlerImpl } from "tslab/dist/jupyter.js";
+import type { Executor } from "tslab/dist/executor.js";
+import { completions } from "./completion.js";
+import { hoverMarkdown, hoverText, nameHelp } from "./hover.js";
 
 type Content = { readonly [key: string]: unknown };
 
-/** Names that may stand at the cursor. Jupyter counts characters, the compiler 16-bit units: a µ is one of both, an
- * emoji is not. */
-export function complete(help: JupyterHandlerImpl, request: Content): Content {
+/** Names that may stand at the cursor, with their kinds, and signatures where the list is short. */
+export function complete(executor: Executor, request: Content): Content {
   const code = String(request.code ?? "");
-  const reply = help.handleComplete({ code, cursor_pos: unitsAt(code, request.cursor_pos) });
-  const [start, end] = [reply.cursor_start, reply.cursor_end].map((at) => Array.from(code.slice(0, at)).length);
-  return { ...reply, cursor_start: start, cursor_end: end };
+  const { start, end, found } = completions(executor, code, unitsAt(code, request.cursor_pos));
+  // Jupyter counts characters, the compiler 16-bit units: a µ is one of both, an emoji is not
+  const [from, to] = [start, end].map((at) => Array.from(code.slice(0, at)).length);
+  const typed = found.map((one) => ({ ...one, start: from, end: to }));
+  return {
+    status: "ok",
+    matches: found.map(({ text }) => text),
+    cursor_start: from,
+    cursor_end: to,
+    metadata: { _jupyter_types_experimental: typed },
+  };
 }
 
-/** Signature and documentation of what stands at the cursor. */
-export function inspectAt(help: JupyterHandlerImpl, request: Content): Content {
+/** Signature and documentation of what stands at the cursor, as Markdown and as plain text. */
+export function inspectAt(executor: Executor, request: Content): Content {
   const code = String(request.code ?? "");
-  return { ...help.handleInspect({ code, cursor_pos: unitsAt(code, request.cursor_pos), detail_level: 0 }) };
+  const info = executor.inspect(code, unitsAt(code, request.cursor_pos));
+  if (!info) return { status: "ok", found: false, data: {}, metadata: {} };
+  const help = nameHelp(info);
+  const data = { "text/markdown": hoverMarkdown(help), "text/plain": hoverText(help) };
+  return { status: "ok", found: true, data, metadata: {} };
 }
 
 function unitsAt(code: string, cursor: unknown): number {
