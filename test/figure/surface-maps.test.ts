@@ -34,6 +34,14 @@ it("draws slots and holes as gaps, live and still, and only where there are any"
   expect(figures["map of scattered places"].layout.shapes).toEqual([]);
 });
 
+it("shares no id with another picture: several stand in one page, and one may be hidden", () => {
+  const idsOf = ({ still }: { readonly still: string }) => [...still.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id!);
+  const ids = Object.values(figures).flatMap(idsOf);
+  expect(ids.length).toBe(Object.keys(figures).length);
+  expect(new Set(ids).size).toBe(ids.length);
+  for (const figure of Object.values(figures)) expect(figure.still).toContain(`url(#${idsOf(figure)[0]})`);
+});
+
 it("turns its heights and gaps with the frame", () => {
   const frame = { relativeTo: "travel", front: "x+", plusX: "front", plusY: "right" } as const;
   const turned = surfaceMap(surface(clubTable({ frame }), { slots }));

@@ -1,6 +1,7 @@
 import { contours } from "d3-contour";
 import { colourAt } from "../colour.js";
 import { ink, softInk } from "../frame.js";
+import { contentHash } from "../hash.js";
 import { type MapPlan, mostDots } from "../map-plan.js";
 import { carriedOut, raster } from "../raster.js";
 import { colourBar } from "./colour-bar.js";
@@ -13,8 +14,7 @@ const dashes = ["6 4", "1.5 3", "7 3 1.5 3"];
 /** The map as a still picture. */
 export function stillMap(plan: MapPlan): string {
   const picture = [
-    probed(plan),
-    bands(plan),
+    painted(plan),
     gaps(plan),
     outlines(plan),
     points(plan),
@@ -25,8 +25,17 @@ export function stillMap(plan: MapPlan): string {
   return stillFrame(plan.texts, plan.alt, plan.height, picture.join(""));
 }
 
-/** Filled bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
- * shift by a half, the ring of repeated values round the raster, the rim carried outwards and the cut at the probed pieces. */
+/** Filled bands, cut at the probed pieces. A page may hold several pictures: the cut is named by what is in it. */
+function painted(plan: MapPlan): string {
+  const [areas, pieces] = [bands(plan), probed(plan)];
+  const id = `probed-${contentHash(pieces + areas)}`;
+  return (
+    element("clipPath", { id }, element("path", { d: pieces })) + element("g", { "clip-path": `url(#${id})` }, areas)
+  );
+}
+
+/** Areas of the bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
+ * shift by a half, the ring of repeated values round the raster, the rim carried outwards and cut at the probed pieces. */
 function bands(plan: MapPlan): string {
   const { us, vs, at: known } = plan.field?.raster ?? raster(plan.sheet, 100);
   const at = carriedOut(known, 3);
@@ -53,20 +62,19 @@ function bands(plan: MapPlan): string {
     const rim = i === 0 ? {} : { stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.55 };
     return rings.length === 0 ? "" : element("path", { d: rings.join(""), fill, ...rim, "fill-rule": "evenodd" });
   });
-  return element("g", { "clip-path": "url(#probed)" }, areas.join(""));
+  return areas.join("");
 }
 
 /** The pieces between probed places: nothing is painted outside of them. */
 function probed(plan: MapPlan): string {
   if (plan.field !== undefined) {
-    const rim = closedPath(plan.field.rim.map(([u, v]): [number, number] => [toX(plan, u), toY(plan, v)]));
-    return element("clipPath", { id: "probed" }, element("path", { d: rim }));
+    return closedPath(plan.field.rim.map(([u, v]): [number, number] => [toX(plan, u), toY(plan, v)]));
   }
   const d = plan.sheet.facets.map((facet) => {
     const corners = facet.map((i) => plan.sheet.places[i]!);
     return closedPath(corners.map(({ u, v }): [number, number] => [toX(plan, u), toY(plan, v)]));
   });
-  return element("clipPath", { id: "probed" }, element("path", { d: d.join("") }));
+  return d.join("");
 }
 
 /** slots and holes, where there is no surface */
