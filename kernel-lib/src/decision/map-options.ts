@@ -2,18 +2,18 @@ import { loosenCautions, measuringCautions, stoningCautions } from "../facing/in
 import { areaText } from "../facing/reach.js";
 import { um } from "../quantity/index.js";
 import type { Option, OptionKey, PredictedHeight } from "./option.js";
+import { leftAfterStoningUm, levelled, stoned } from "./outcomes.js";
 import { predictionOf, verdictOf } from "./prediction.js";
-import { flatnessUm, outOfParallelUm, type Simulation, twistRemover, uniformsOf } from "./simulation.js";
+import { type Drawn, drawnFlatness, flatnessUm, outOfParallelUm, type Simulation } from "./simulation.js";
 import { largestArea, type StatedArea } from "./stated-area.js";
 
 const unknownTravel = "unknown unless the travel is surveyed with a level or a straightedge";
 
 /** Level the machine on its feet and take the twist out. */
 export function level(simulation: Simulation): Option {
-  const { input, draws, doubt } = simulation;
-  const withoutTwist = twistRemover(input);
-  const flatness = draws.map((drawn, k) => flatnessUm(input, withoutTwist(drawn, uniformsOf(input, k)())));
-  const likely = withoutTwist({ heightUm: doubt.likelyUm, smoothUm: doubt.smoothUm }, 0.5);
+  const outcome = levelled(simulation);
+  const flatness = drawnFlatness(simulation, outcome);
+  const likely = outcome(likelySurface(simulation), () => 0.5);
   return judged(simulation, "level", flatness, likely, {
     name: "level the machine, take twist out of its feet",
     assumes:
@@ -41,7 +41,7 @@ export function leave(simulation: Simulation): Option {
 
 /** Leave it, and work inside the largest rectangle that is flat enough. */
 export function statedArea(simulation: Simulation): Option {
-  const { input, draws, doubt, toleranceUm, guardUm } = simulation;
+  const { input, doubt, toleranceUm, guardUm } = simulation;
   const common = {
     name: "leave it and work in a stated area",
     byStraightedge: unknownTravel,
@@ -56,7 +56,7 @@ export function statedArea(simulation: Simulation): Option {
       assumes: `no rectangle of the map is within ${input.tolerance.upper.text()} with a chance of 95 %`,
     });
   }
-  const flatness = draws.map(({ heightUm }) => flatnessUm(input, heightUm, found.indices));
+  const flatness = drawnFlatness(simulation, ({ heightUm }) => heightUm, found.indices);
   const prediction = predictionOf(flatness, toleranceUm, guardUm);
   return {
     ...common,
@@ -73,8 +73,8 @@ export function statedArea(simulation: Simulation): Option {
 
 /** Stone the rim of a ding down to the surface around it. */
 export function stone(simulation: Simulation): Option {
-  const { input, draws, doubt, highs } = simulation;
-  const leftUpTo = input.leftAfterStoningUpTo?.in("um") ?? 2;
+  const { input, highs } = simulation;
+  const leftUpTo = leftAfterStoningUm(simulation);
   const common = {
     name: "stone the raised rim",
     byStraightedge: `${unknownTravel}; a blued straightedge shows that the rim is gone`,
@@ -89,16 +89,9 @@ export function stone(simulation: Simulation): Option {
       assumes: "no place stands out of the form around it: there is no rim to stone",
     });
   }
-  const stoned = (height: readonly number[], smooth: readonly number[], left: () => number) =>
-    height.map((z, i) => (highs.includes(i) ? Math.min(z, smooth[i]! + left()) : z));
-  const flatness = draws.map(({ heightUm, smoothUm }, k) => {
-    const uniform = uniformsOf(input, k);
-    return flatnessUm(
-      input,
-      stoned(heightUm, smoothUm, () => leftUpTo * uniform()),
-    );
-  });
-  const likely = stoned(doubt.likelyUm, doubt.smoothUm, () => leftUpTo / 2);
+  const outcome = stoned(simulation);
+  const flatness = drawnFlatness(simulation, outcome);
+  const likely = outcome(likelySurface(simulation), () => 0.5);
   const names = highs.map((i) => input.surface.places[i]!.label);
   return judged(simulation, "stone", flatness, likely, {
     ...common,
@@ -145,9 +138,13 @@ export function notJudged({ input }: Simulation, key: OptionKey, words: Words & 
   return { errorOnPart: "not known", ...words, key, verdict: "can't be judged", effort: input.efforts?.[key] ?? {} };
 }
 
+function likelySurface({ doubt }: Simulation): Drawn {
+  return { heightUm: doubt.likelyUm, smoothUm: doubt.smoothUm };
+}
+
 /** The guard is widened until the draws confirm the rectangle at 95 %. */
 function sureArea({ input, draws, doubt, toleranceUm, guardUm }: Simulation): StatedArea | undefined {
-  const few = draws.slice(0, 400);
+  const few = { input, draws: draws.slice(0, 400) };
   for (let guard = guardUm / 2; guard < toleranceUm; guard += Math.max(guardUm / 8, toleranceUm / 50)) {
     const found = largestArea(
       input.surface.places,
@@ -155,8 +152,9 @@ function sureArea({ input, draws, doubt, toleranceUm, guardUm }: Simulation): St
       toleranceUm - guard,
     );
     if (!found) return undefined;
-    const within = few.filter(({ heightUm }) => flatnessUm(input, heightUm, found.indices) <= toleranceUm).length;
-    if (within >= 0.955 * few.length) return found;
+    const drawn = drawnFlatness(few, ({ heightUm }) => heightUm, found.indices);
+    const within = drawn.filter((f) => f <= toleranceUm).length;
+    if (within >= 0.955 * drawn.length) return found;
   }
   return undefined;
 }

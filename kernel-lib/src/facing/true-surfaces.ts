@@ -26,6 +26,9 @@ export interface TrueSurfaces {
 export interface DrawnSurface {
   readonly heightUm: readonly number[];
   readonly smoothUm: readonly number[];
+  /** the same draw with the local unevenness alone in doubt: heights and smooth form, µm. What else is in doubt (form,
+   * drift, gauge, single places) is in the readings already, and makes a peak-to-valley of them greater on the whole. */
+  readonly likely: { readonly heightUm: readonly number[]; readonly smoothUm: readonly number[] };
 }
 
 /**
@@ -42,8 +45,7 @@ export interface DrawnSurface {
 export function trueSurfaces(where: string, surface: Surface, seed: number): TrueSurfaces {
   const z = placesOf(where, surface).z;
   const noise = noiseOfOnePlace(where, surface);
-  const columns = basis(surface);
-  const { kept, standsOut } = split(columns, z, noise);
+  const { columns, kept, standsOut } = smoothBasis(surface, z, noise);
   const fit = leastSquares(
     columns.map((c) => kept.map((i) => c[i]!)),
     kept.map((i) => z[i]!),
@@ -54,9 +56,10 @@ export function trueSurfaces(where: string, surface: Surface, seed: number): Tru
   const smooth = evaluate(columns, fit.coefficients);
   const factor = cholesky(fit.covarianceFactor);
   const total = Math.sqrt(localVariance + noise ** 2);
+  const likelyUm = z.map((height, i) => (out.has(i) ? height : smooth[i]! + share * (height - smooth[i]!)));
   return {
     smoothUm: smooth,
-    likelyUm: z.map((height, i) => (out.has(i) ? height : smooth[i]! + share * (height - smooth[i]!))),
+    likelyUm,
     standsOut,
     draw(k) {
       const random = randomStream(seed, k);
@@ -67,11 +70,14 @@ export function trueSurfaces(where: string, surface: Surface, seed: number): Tru
       );
       const error = gaugeError(surface, random);
       const drift = driftOf(surface, random);
+      const local = z.map((_, i) => Math.sqrt(out.has(i) ? 1 : share) * noise * random.normal());
       const heightUm = z.map((height, i) => {
         const middle = out.has(i) ? height : form[i]! + share * (height - form[i]!);
-        return middle + Math.sqrt(out.has(i) ? 1 : share) * noise * random.normal() + error(height) + drift[i]!;
+        return middle + local[i]! + error(height) + drift[i]!;
       });
-      return { heightUm, smoothUm: form.map((f, i) => f + error(z[i]!) + drift[i]!) };
+      const likely = likelyUm.map((height, i) => (out.has(i) ? height : height + local[i]!));
+      const smoothUm = form.map((f, i) => f + error(z[i]!) + drift[i]!);
+      return { heightUm, smoothUm, likely: { heightUm: likely, smoothUm: smooth } };
     },
   };
 }
@@ -88,22 +94,53 @@ function noiseOfOnePlace(where: string, { name, noise }: Surface): number {
   return u * (Number.isFinite(nu) ? Math.sqrt(nu / (nu - 2)) : 1);
 }
 
-/** Legendre products up to the third, second or first degree, as many as the map can bear */
-function basis({ places }: Surface): readonly number[][] {
-  const degree = places.length >= 30 ? 3 : places.length >= 18 ? 2 : 1;
-  return legendreProducts(
-    places.map((p) => p.xMm),
-    places.map((p) => p.yMm),
-    degree,
-  );
+/** degree from which the choice starts, where the map can bear it, and the highest that is tried */
+const [usual, most] = [3, 6];
+
+/**
+ * Legendre products up to the degree that explains the map best for the terms it takes (Schwarz's criterion; a place that
+ * is left out counts as a term), third at least where there are 30 places or more; at most two terms for five places.
+ */
+function smoothBasis(surface: Surface, z: readonly number[], noise: number): Split & { readonly columns: number[][] } {
+  const { places } = surface;
+  const x = places.map((p) => p.xMm);
+  const y = places.map((p) => p.yMm);
+  const least = places.length >= 30 ? usual : places.length >= 18 ? 2 : 1;
+  const highest = places.length >= 30 ? most : least;
+  const tried = [];
+  for (let degree = least; degree <= highest; degree++) {
+    const columns = legendreProducts(x, y, degree);
+    if (degree > least && columns.length > 0.4 * places.length) break;
+    try {
+      tried.push({ columns, ...split(columns, z, noise) });
+    } catch (error) {
+      // rows too few along one direction to carry this degree
+      if (degree === least || !(error instanceof MeasurementError)) throw error;
+      break;
+    }
+  }
+  return tried.reduce((best, one) => (score(one, noise) < score(best, noise) ? one : best));
+}
+
+/** Schwarz's criterion, the mean square of what is left not below that of the noise */
+function score({ columns, kept, standsOut, sumOfSquares }: Split & { readonly columns: number[][] }, noise: number) {
+  const count = kept.length + standsOut.length;
+  const meanSquare = Math.max(sumOfSquares / kept.length, noise ** 2, Number.MIN_VALUE);
+  return count * Math.log(meanSquare) + (columns.length + standsOut.length) * Math.log(count);
+}
+
+interface Split {
+  readonly kept: readonly number[];
+  readonly standsOut: readonly number[];
+  readonly sumOfSquares: number;
 }
 
 /** takes out, worst first, the places beyond the limit for all places at once; at most one in eight */
-function split(columns: readonly number[][], z: readonly number[], noise: number) {
+function split(columns: readonly number[][], z: readonly number[], noise: number): Split {
   const limit = simultaneousFactor(z.length);
   const kept = z.map((_, i) => i);
   const standsOut: number[] = [];
-  while (standsOut.length < z.length / 8 && kept.length > columns.length + 2) {
+  for (;;) {
     const fit = leastSquares(
       columns.map((c) => kept.map((i) => c[i]!)),
       kept.map((i) => z[i]!),
@@ -111,11 +148,13 @@ function split(columns: readonly number[][], z: readonly number[], noise: number
     const sizes = fit.residuals.map((r, i) => Math.abs(r) / Math.sqrt(Math.max(1e-12, 1 - fit.leverages[i]!)));
     const scale = Math.max(noise, 1.4826 * median(sizes));
     const worst = sizes.indexOf(Math.max(...sizes));
-    if (!(sizes[worst]! > limit * scale) || scale === 0) break;
+    const room = standsOut.length < z.length / 8 && kept.length > columns.length + 2;
+    if (!room || !(sizes[worst]! > limit * scale) || scale === 0) {
+      return { kept, standsOut: standsOut.toSorted((a, b) => a - b), sumOfSquares: fit.residualSumOfSquares };
+    }
     standsOut.push(kept[worst]!);
     kept.splice(worst, 1);
   }
-  return { kept, standsOut: standsOut.toSorted((a, b) => a - b) };
 }
 
 function evaluate(columns: readonly number[][], coefficients: readonly number[]): number[] {
@@ -134,12 +173,12 @@ function driftOf({ drift, places }: Surface, random: RandomStream): readonly num
 }
 
 /** One smooth error of the gauge over its own reading: a wave of unknown length, size and place within ± the maximum
- * permissible error. */
+ * permissible error. A wave may be as short as a sixth of what was read (a tooth of the gauge) or four times as long. */
 function gaugeError({ gauge, places }: Surface, random: RandomStream): (readingUm: number) => number {
   const heights = places.map((p) => p.zUm);
   const span = Math.max(...heights) - Math.min(...heights);
   const size = gauge.maximumPermissibleError.in("um") * (2 * random.uniform() - 1);
-  const wave = Math.max(span, 1e-9) * (1 + 3 * random.uniform());
+  const wave = Math.max(span, 1e-9) * 4 * 24 ** -random.uniform();
   const phase = 2 * Math.PI * random.uniform();
   return (reading) => size * Math.sin((2 * Math.PI * reading) / wave + phase);
 }
