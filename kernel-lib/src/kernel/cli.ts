@@ -1,13 +1,19 @@
 import { type Command, UsageError } from "./command.js";
 import { checkCommand } from "./commands/check.js";
 import { kernelCommand } from "./commands/kernel.js";
+import { packCommand } from "./commands/pack.js";
+import { repeatCommand } from "./commands/repeat.js";
 import { runCommand } from "./commands/run.js";
+import { unpackCommand } from "./commands/unpack.js";
 import { version } from "./version.js";
 
 const commands: { readonly [name: string]: Command } = {
   run: runCommand,
   check: checkCommand,
   kernel: kernelCommand,
+  pack: packCommand,
+  unpack: unpackCommand,
+  repeat: repeatCommand,
 };
 
 /** The command line. @returns the exit code: 0 done, 1 something is wrong with the work, 2 with the command */

@@ -1,7 +1,8 @@
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, rmSync } from "node:fs";
 import { homedir } from "node:os";
 import { posix, win32 } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
+import { writeWhole } from "./whole-file.js";
 
 /** What decides where Jupyter looks for the kernels of one user. */
 export interface UserPlace {
@@ -41,9 +42,8 @@ export function kernelspec(node: string, bin: string): { readonly [key: string]:
 /** Writes the kernelspec for this user. @returns the folder written */
 export function addKernelspec(name: string, bin: string): string {
   const folder = specFolder(name);
-  mkdirSync(folder, { recursive: true });
   const spec = kernelspec(process.execPath, bin);
-  writeFileSync(posix.join(folder, "kernel.json"), `${JSON.stringify(spec, null, 2)}\n`);
+  writeWhole(posix.join(folder, "kernel.json"), `${JSON.stringify(spec, null, 2)}\n`);
   return folder;
 }
 

@@ -1,8 +1,9 @@
-import { createHash, randomUUID } from "node:crypto";
-import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { basename } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import type { Cell, MimeData, Notebook, Output } from "./notebook.js";
+import { writeWhole } from "./whole-file.js";
 
 type Raw = { readonly [key: string]: unknown };
 
@@ -45,14 +46,7 @@ export function notebookText(notebook: Notebook): string {
 
 /** Writes a notebook whole or not at all: beside the old file first, then in its place. */
 export function writeNotebook(path: string, notebook: Notebook): void {
-  mkdirSync(dirname(path), { recursive: true });
-  const fresh = join(dirname(path), `.${basename(path)}.${randomUUID()}`);
-  try {
-    writeFileSync(fresh, notebookText(notebook));
-    renameSync(fresh, path);
-  } finally {
-    rmSync(fresh, { force: true });
-  }
+  writeWhole(path, notebookText(notebook));
 }
 
 function parseJson(text: string, name: string): Raw {

@@ -1,10 +1,10 @@
-import { createHash, randomUUID } from "node:crypto";
-import { mkdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { createHash } from "node:crypto";
 import { join } from "node:path";
 import { type Html, html } from "../display/html.js";
 import type { RanChapter } from "./ran-chapter.js";
 import { findingsOf, hasFigure, renderChapter } from "./report-chapter.js";
 import { page } from "./report-page.js";
+import { writeWhole } from "./whole-file.js";
 
 export interface ReportContent {
   readonly chapters: readonly RanChapter[];
@@ -23,7 +23,6 @@ export interface ReportContent {
  * @returns the path of the list of chapters
  */
 export function writeReport({ chapters, folder, version }: ReportContent): string {
-  mkdirSync(folder, { recursive: true });
   for (const chapter of chapters) writeWhole(join(folder, `${chapter.name}.html`), chapterPage(chapter, version));
   const list = join(folder, "index.html");
   writeWhole(list, listPage(chapters, version));
@@ -64,15 +63,4 @@ ${found.length === 0 ? undefined : html`<ul>${found.map((text) => html`<li>${tex
 
 function madeBy(version: string): string {
   return `Made by dialbook ${version} on Node ${process.version.slice(1)} from one run, top to bottom`;
-}
-
-/** Whole or not at all: beside the old page first, then in its place. */
-function writeWhole(path: string, text: string): void {
-  const fresh = `${path}.${randomUUID()}`;
-  try {
-    writeFileSync(fresh, text);
-    renameSync(fresh, path);
-  } finally {
-    rmSync(fresh, { force: true });
-  }
 }
