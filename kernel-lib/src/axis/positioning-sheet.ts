@@ -1,6 +1,6 @@
 import { median } from "../numerics/index.js";
 import { readSheetFile } from "../survey/files.js";
-import { type Gauge, heightFactor } from "../survey/index.js";
+import { type Gauge, heightFactor, type SheetFile } from "../survey/index.js";
 import { mergeGauge } from "../survey/preamble-gauge.js";
 import { type PreambleLines, quantityOf } from "../survey/preamble-lines.js";
 import { refuseSheet, shown } from "../survey/sheet-error.js";
@@ -28,6 +28,8 @@ export interface PositioningSheetOptions {
   /** in messages; the title on the sheet wins where the test is shown */
   readonly name?: string;
   readonly gauge?: Gauge;
+  /** the file that the text came from */
+  readonly file?: SheetFile;
 }
 
 /**
@@ -79,7 +81,15 @@ export function parsePositioning(text: string, options: PositioningSheetOptions 
     };
   });
   const notes = [...lines.left().map(([key, value]) => `${key}: ${value}`), ...lines.notes];
-  const facts = { axis, gauge, reference, name: title ?? name, senseProven: /^yes\b/i.test(sense ?? ""), notes };
+  const facts = {
+    axis,
+    gauge,
+    reference,
+    name: title ?? name,
+    senseProven: /^yes\b/i.test(sense ?? ""),
+    notes,
+    file: options.file,
+  };
   return testOfReadings(facts, readings, name, (i) => `${name} line ${rows[i]!.line}`);
 }
 
@@ -91,8 +101,8 @@ export function parsePositioning(text: string, options: PositioningSheetOptions 
  * axis.readPositioning("data/positioning-x.csv").runs // => 5
  */
 export function readPositioning(path: string, options: PositioningSheetOptions = {}): PositioningTest {
-  const { name, source } = readSheetFile(path);
-  return parsePositioning(source.text(), { name, ...options });
+  const { source, ...file } = readSheetFile(path);
+  return parsePositioning(source.text(), { name: file.name, file, ...options });
 }
 
 function referenceOf(lines: PreambleLines): LengthReference {

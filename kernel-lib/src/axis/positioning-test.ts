@@ -10,7 +10,7 @@ import {
   um,
 } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
-import { type Gauge, heightFactor } from "../survey/index.js";
+import { type Gauge, heightFactor, type SheetFile } from "../survey/index.js";
 import {
   type ArrangedReadings,
   arrangeReadings,
@@ -48,6 +48,8 @@ export interface PositioningTestOptions {
   readonly senseProven?: boolean;
   /** lines kept from the sheet */
   readonly notes?: readonly string[];
+  /** the file that the readings came from */
+  readonly file?: SheetFile | undefined;
 }
 
 /** The readings of a positioning test: every target, up and down, equally often. */
@@ -61,6 +63,7 @@ export class PositioningTest {
   readonly gauge: Gauge;
   readonly reference: LengthReference;
   readonly notes: readonly string[];
+  readonly file: SheetFile | undefined;
   /** rising */
   readonly targetsMm: readonly number[];
   readonly runs: number;
@@ -79,6 +82,7 @@ export class PositioningTest {
     this.gauge = options.gauge;
     this.reference = options.reference;
     this.notes = options.notes ?? [];
+    this.file = options.file;
     this.targetsMm = arranged.targetsMm;
     this.runs = arranged.runs.length;
     Object.freeze(this);

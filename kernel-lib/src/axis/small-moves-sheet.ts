@@ -1,6 +1,6 @@
 import { um } from "../quantity/index.js";
 import { readSheetFile } from "../survey/files.js";
-import type { Gauge } from "../survey/index.js";
+import type { Gauge, SheetFile } from "../survey/index.js";
 import { mergeGauge } from "../survey/preamble-gauge.js";
 import { AxisSheet } from "./axis-sheet.js";
 import { axisOf } from "./sheet-axis.js";
@@ -18,7 +18,7 @@ import { type SmallMoves, smallMoves } from "./small-moves.js";
  */
 export function parseSmallMoves(
   text: string,
-  options: { readonly name?: string; readonly gauge?: Gauge } = {},
+  options: { readonly name?: string; readonly gauge?: Gauge; readonly file?: SheetFile } = {},
 ): SmallMoves {
   const name = options.name ?? "pasted ladder";
   const sheet = new AxisSheet(text, name, { commanded: "length", reading: "length", note: "word" });
@@ -31,6 +31,7 @@ export function parseSmallMoves(
     axis,
     gauge,
     underPull,
+    file: options.file,
     name: title ?? name,
     commanded: sheet.rows.map((row) => um(sheet.lengthUm(row, "commanded"))),
     readings: sheet.rows.map((row) => um(sheet.lengthUm(row, "reading"))),
@@ -45,6 +46,6 @@ export function parseSmallMoves(
  * axis.readSmallMoves("data/ladder-x.csv").playIsTold // => true
  */
 export function readSmallMoves(path: string, options: { readonly gauge?: Gauge } = {}): SmallMoves {
-  const { name, source } = readSheetFile(path);
-  return parseSmallMoves(source.text(), { name, ...options });
+  const { source, ...file } = readSheetFile(path);
+  return parseSmallMoves(source.text(), { name: file.name, file, ...options });
 }

@@ -2,7 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { leastSquares, median } from "../numerics/index.js";
 import { display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
-import { type Gauge, heightFactor, stepOf } from "../survey/index.js";
+import { type Gauge, heightFactor, type SheetFile, stepOf } from "../survey/index.js";
 import { input, Measured, type Term } from "../uncertainty/index.js";
 import { type PlayPosterior, placesWithPlay, playPosterior } from "./play-likelihood.js";
 import type { AxisName } from "./positioning-test.js";
@@ -19,6 +19,8 @@ export interface SmallMovesOptions {
   readonly vertical?: boolean;
   /** whether a known pull took the axis off the flank that gravity holds it on */
   readonly underPull?: boolean;
+  /** the file that the readings came from */
+  readonly file?: SheetFile | undefined;
 }
 
 /** A move that did not arrive. */
@@ -50,6 +52,7 @@ export class SmallMoves {
   /** reading over command where the axis follows; 1 for a true gauge and drive */
   readonly slopeOfFollowing: Measured<"number">;
   readonly notes: readonly string[];
+  readonly file: SheetFile | undefined;
   /** @internal µm */
   readonly plain: {
     readonly commandedUm: readonly number[];
@@ -68,6 +71,7 @@ export class SmallMoves {
     this.name = options.name ?? `small moves of ${axis}`;
     this.axis = axis;
     this.gauge = gauge;
+    this.file = options.file;
     this.play = Measured.of(um(found.meanUm), playTerms(gauge, found));
     this.playWithin = [um(found.interval[0]), um(found.interval[1])];
     this.playIsTold = this.play.interval()[0].si > 0 && found.interval[0] > 0;

@@ -9,7 +9,7 @@ import type {
 import { axisTestCautions } from "../facing/index.js";
 import { deviationPlot, ladderPlot } from "../figure/index.js";
 import { um } from "../quantity/index.js";
-import { printDecimals } from "../quantity/print.js";
+import { printDecimals, printNumber } from "../quantity/print.js";
 import type { Length } from "../quantity/quantity.js";
 import type { Measured } from "../uncertainty/index.js";
 import { caution } from "./caution.js";
@@ -190,7 +190,7 @@ export const presentSystematicPart = stackPresenter<SystematicPart>((part) => [
       ["play, drift taken out", part.play.text("um"), "–", "–"],
       ["drift over the test", part.drift.text("um"), "–", "–"],
       ...part.periodic.map(({ name, period, amplitude, standardUncertainty, greatestAt, p }) => [
-        `${name}, every ${period.text("mm")}`,
+        `${name}, every ${printNumber(period.in("mm"), 4)} mm`,
         `± ${printDecimals(amplitude.in("um"), 1)} µm, u = ${printDecimals(standardUncertainty.in("um"), 1)} µm`,
         `${printDecimals(greatestAt.in("mm"), 2)} mm from zero`,
         p < 0.001 ? "< 0.001" : p.toFixed(3),
