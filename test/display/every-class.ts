@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
 import * as everything from "../../kernel-lib/src/index.js";
+import { aJob, aTop } from "../facing/a-job.js";
 import { aMap } from "../facing/a-map.js";
 import { clubTable } from "../figure/club-table.js";
 import { aPlan } from "./a-plan.js";
@@ -58,6 +59,8 @@ const down = facing.holdDown({
 const scale = input.normal({ label: "scale", estimate: um(30), standardUncertainty: um(2) });
 const reading = (times: number) =>
   budget({ measurand: "a reading", inputs: { scale }, model: (x) => x.scale.times(times) });
+const job = aJob({ name: "club plate" });
+const replayed = (text: string) => facing.replay(text, job, aTop(job), { pitch: mm(2) });
 const truth = { mean: um(12), standardDeviation: um(4), source: "invented" };
 const flat = Measured.from(input.normal({ label: "flatness", estimate: um(18), standardUncertainty: um(3) }));
 
@@ -100,6 +103,9 @@ export const everyClass: { readonly [name: string]: () => object } = {
   Plate: () => plate,
   Preload: () => down.preload,
   HoldDown: () => down,
+  CuttingProgram: () => facing.program(job),
+  Replay: () => replayed(facing.program(job).text),
+  "Replay of a program that is refused": () => replayed(facing.program(job).text.replace("M5\nG0", "G0")),
   Passes: () =>
     facing.pass({
       lengthAlongFeed: mm(460),

@@ -51,3 +51,15 @@ it.each([
   );
   expect(Math.abs(got - said)).toBeLessThan(0.05 * said + 0.02);
 });
+
+it("leaves the strip outside the last pass high by diameter less step-over less run-out, times the lean", () => {
+  const job = aJob({ rounds: [{ depth: mm(0.4) }], plate: area(mm(50), mm(110), mm(30), mm(130)), screws: [] });
+  const made = program(job);
+  const { texture, ridges: between } = replay(made.text, job, aTop(job), {
+    tilt: { x: umPerM(0), y: umPerM(133) },
+    pitch: mm(0.25),
+  }).cut!;
+  const high = (40 - made.rounds[0]!.stepOver.in("mm") - job.runOut.in("mm")) * 0.133;
+  // a cell of 0.25 mm at either end
+  expect(Math.abs(texture.in("um") - between.in("um") - high)).toBeLessThan(0.07);
+});

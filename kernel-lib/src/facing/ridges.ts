@@ -43,7 +43,10 @@ export class Ridges {
  * Ridges that a face cutter leaves when the spindle is out of tram.
  *
  * The height is taken from the lower envelope of the tilted circles over all passes. `step` and `hollow` are the closed
- * forms for one tilt alone; they are checks and do not add.
+ * forms for one tilt alone; they are checks and do not add. The height is that between passes, with a pass on both sides.
+ * Over a whole plate a lean across the feed leaves more: the strip on the outside of the last pass on the leaning side is
+ * cut by no further pass and rises up to (diameter − step-over − run-out) × tilt above the rest. Give the last pass
+ * so much more run-out, or read `texture` of `facing.replay`, which has the edge in it.
  *
  * @throws MeasurementError `step-over` when the passes would leave strips uncut
  * @example
