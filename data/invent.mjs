@@ -20,6 +20,7 @@ import {
   trueHeightOfPlate,
 } from "./planted.mjs";
 import { axisTruth, inventAxis } from "./planted-axis.mjs";
+import { heatTruth, inventHeat } from "./planted-heat.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -237,11 +238,12 @@ function committed() {
     "table-stoned.csv": "2026-10-24",
     "plate-faced.csv": "2026-11-07",
   };
-  for (const [file, sheet] of Object.entries(inventAxis())) {
+  for (const [file, sheet] of Object.entries({ ...inventAxis(), ...inventHeat() })) {
     sheets[file] = sheet.text;
     closed[file] = sheet.closed;
   }
   truth.axis = axisTruth;
+  truth.heat = heatTruth;
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

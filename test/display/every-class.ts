@@ -5,7 +5,8 @@ import { aMap } from "../facing/a-map.js";
 import { clubTable } from "../figure/club-table.js";
 import { aPlan } from "./a-plan.js";
 
-const { budget, conformity, decision, facing, figure, form, input, kelvin, Measured, mm, mmPerMin, MPa } = everything;
+const { budget, conformity, decision, facing, figure, form, heat, input, kelvin, Measured, mm, mmPerMin, MPa } =
+  everything;
 const { newton, perMin, proof, readSurvey, smallestChange, survey, um, uncertainty, verdict } = everything;
 
 const sheet = () => readSurvey(resolve(import.meta.dirname, "../../data/table-before.csv"));
@@ -62,6 +63,18 @@ const reading = (times: number) =>
 const job = aJob({ name: "club plate" });
 const replayed = (text: string) => facing.replay(text, job, aTop(job), { pitch: mm(2) });
 const truth = { mean: um(12), standardDeviation: um(4), source: "invented" };
+const warmUp = () =>
+  heat
+    .readWarmUp(resolve(import.meta.dirname, "../../data/warm-up-spindle.csv"))
+    .between(everything.minutes(0), everything.minutes(180));
+const pair = heat.boltedPair({
+  upper: { material: heat.material("aluminium 6061"), thickness: mm(25.4) },
+  lower: { material: heat.material("grey iron"), thickness: mm(50.8) },
+  length: mm(508),
+  width: mm(203.2),
+  warming: kelvin(4),
+  joint: { preload: newton(9000), screws: 8, friction: everything.Quantity.fromSi("number", 0.15) },
+});
 const flat = Measured.from(input.normal({ label: "flatness", estimate: um(18), standardUncertainty: um(3) }));
 
 /** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
@@ -99,6 +112,14 @@ export const everyClass: { readonly [name: string]: () => object } = {
   LocalLows: () => form.localLows(table),
   MakeUp: () => form.makeUp(table),
   FormReading: () => form.reading(table),
+  Settling: () => warmUp().growth("nose"),
+  "Settling of a thermometer": () => warmUp().temperature("headstock"),
+  Wait: () => warmUp().growth("nose").waitUntilLeft(um(2.54)),
+  WarmUp: warmUp,
+  Material: () => heat.material("steel"),
+  Materials: () => heat.materials(),
+  BoltedPair: () => pair,
+  Joint: () => pair.joint!,
   FacingDepth: () => facing.depth(rim, { draws: 200 }),
   Plate: () => plate,
   Preload: () => down.preload,

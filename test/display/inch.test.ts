@@ -15,7 +15,7 @@ const shownIn = (system: "metric" | "inch", value: object): string => {
 const byIts: ReadonlyMap<string, Unit> = new Map(
   [units.length, units.volume, units.slope, units.force, units.torque, units.feed, units["cutting speed"], units.mass]
     .flatMap((row) => Object.values<Unit>(row))
-    .concat(units.pressure["N/mm2"], units.pressure.psi)
+    .concat(units.pressure["N/mm2"], units.pressure.GPa, units.pressure.psi)
     .map((unit) => [unit.symbol, unit]),
 );
 const symbols = [...byIts.keys()].sort((a, b) => b.length - a.length).join("|");

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
-import { axis, figure, form, mm, survey, um } from "../../kernel-lib/src/index.js";
+import { axis, figure, form, heat, kelvin, minutes, mm, survey, um } from "../../kernel-lib/src/index.js";
 import { aPlan } from "../display/a-plan.js";
 import { clubTable, scatteredTable } from "./club-table.js";
 import { liveWords, stillWords } from "./words.js";
@@ -20,6 +20,8 @@ const readings = [1, 2].flatMap((run) => [
   ...[0, 40].map((at) => ({ target: mm(at), direction: "up" as const, run, deviation: um(at / 20 + run) })),
   ...[40, 0].map((at) => ({ target: mm(at), direction: "down" as const, run, deviation: um(at / 20 + 9) })),
 ]);
+const warmUp = heat.readWarmUp("data/warm-up-spindle.csv").between(minutes(0), minutes(180));
+const nose = warmUp.growth("nose");
 const figures: { readonly [name: string]: Figure } = {
   surface: figure.heightSurface(table),
   "surface of scattered places": figure.heightSurface(scatteredTable()),
@@ -41,6 +43,17 @@ const figures: { readonly [name: string]: Figure } = {
     ),
     { limitUm: 25.4 },
   ),
+  "growth of a spindle": figure.settlingCurve(nose, { wait: nose.waitUntilLeft(um(2.54)) }),
+  "bow of two metals": figure.bowProfile(
+    heat.boltedPair({
+      upper: { material: heat.material("aluminium 6061"), thickness: mm(25.4) },
+      lower: { material: heat.material("grey iron"), thickness: mm(50.8) },
+      length: mm(508),
+      width: mm(203.2),
+      warming: kelvin(4),
+    }),
+  ),
+  "warmth of a headstock": figure.settlingCurve(warmUp.temperature("headstock")),
 };
 
 /** places and heights of all traces, numbers only */
@@ -60,12 +73,17 @@ describe.each(Object.entries(figures))("%s in inch", (_, metric) => {
       for (const text of wanted) expect(words).toContain(text.replace(/\s+/g, " "));
     }
     expect(JSON.stringify([texts, inch.alt, inch.data, inch.layout]).replaceAll("blocks of 40 mm", "")).not.toMatch(
-      /\d mm\b|µm|\/mm/,
+      /\d mm\b|µm|\/mm|°C/,
     );
   });
 
   it("draws the same places and heights, on the scale its axes name", () => {
-    const scaleOf = (name = "") => (/\/in$/.test(name) ? 25.4 : /\/thou$/.test(name) ? 25.4 : 1);
+    const scaleOf =
+      (name = "") =>
+      (value: number) => {
+        if (name.endsWith("/°F")) return (value - 32) / 1.8;
+        return /\/(in|thou)$/.test(name) ? value * 25.4 : value;
+      };
     const [u, v, z] = inch.texts.axes;
     const scales = { x: scaleOf(u), y: scaleOf(v), z: scaleOf(z) };
     const step = metric.texts.edges.length > 0 && metric.data[0]!.type === "contour" ? 0.02 : 1e-6;
@@ -73,7 +91,7 @@ describe.each(Object.entries(figures))("%s in inch", (_, metric) => {
       const [a, b] = [numbers(metric, axis), numbers(inch, axis)];
       expect(b.length).toBe(a.length);
       // rounded to a thousandth of a contour's step, or the rim of the box that follows the ticks
-      for (const [i, value] of b.entries()) expect(Math.abs(value * scales[axis] - a[i]!)).toBeLessThan(step);
+      for (const [i, value] of b.entries()) expect(Math.abs(scales[axis](value) - a[i]!)).toBeLessThan(step);
     }
   });
 

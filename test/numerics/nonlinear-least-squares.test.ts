@@ -121,6 +121,19 @@ describe("nonlinearLeastSquares", () => {
     );
   });
 
+  it("ends on readings that a curve with a parameter of zero meets to the last digit", () => {
+    // seven exact readings of a warm-up were refused as if no curve could be found: the parameter at zero never stood still
+    const at = [0, 10, 20, 40, 60, 90, 120];
+    const { coefficients } = nonlinearLeastSquares({
+      where: "exact",
+      y: at.map((t) => -20 * Math.expm1(-t / 40)),
+      model: ([start, size, tau], row) => start! - size! * Math.expm1(-at[row]! / tau!),
+      start: [0.3, 21, 53],
+      mostSteps: 100,
+    });
+    expect(coefficients.map((c) => Math.abs(c).toFixed(9))).toEqual(["0.000000000", "20.000000000", "40.000000000"]);
+  });
+
   it("refuses what cannot be fitted, naming the place", () => {
     const line = ([a]: readonly number[], row: number) => a! * row;
     const fitting = (y: number[], start: number[], model: (b: readonly number[], row: number) => number = line) =>

@@ -1,7 +1,8 @@
 import { warmUpCautions } from "../facing/cautions.js";
 import { bowProfile } from "../figure/bow-profile.js";
 import { settlingCurve } from "../figure/settling-curve.js";
-import type { BoltedPair, Joint, Material, Materials, Settling, SettlingKind, Wait } from "../heat/index.js";
+import type { BoltedPair, Joint, Material, Materials, Settling, SettlingKind, Wait, WarmUp } from "../heat/index.js";
+import { printDecimals } from "../quantity/print.js";
 import { caution } from "./caution.js";
 import { figureBundle } from "./figure-bundle.js";
 import { sentencePresenter, stackPresenter, tablePresenter } from "./present.js";
@@ -103,5 +104,31 @@ function pairTable(pair: BoltedPair): Table {
     notes: [
       "two layers bonded over their whole length, evenly warm (Timoshenko, 1925); forces without their sign say what friction has to carry on each half",
     ],
+  });
+}
+
+/** Cautions, what was read, a row a moment. */
+export const presentWarmUp = stackPresenter<WarmUp>(
+  (record) => [whileWarmingUp(), record.toString(), recordTable(record)],
+  ({ name, growths, thermometers }) => [name, ...growths, ...thermometers],
+);
+
+function recordTable(record: WarmUp): Table {
+  const columns = record.columns();
+  const moments = [...new Set(columns.flatMap(({ minute }) => minute))].sort((a, b) => a - b);
+  return table({
+    caption: `What was read, from the first row on`,
+    columns: [
+      { heading: "time", unit: "min" },
+      ...columns.map(({ name, kind }) => ({ heading: name, unit: kind === "growth" ? "µm" : "°C" })),
+    ],
+    rows: moments.map((moment) => [
+      printDecimals(moment, Number.isInteger(moment) ? 0 : 1),
+      ...columns.map(({ minute, value }) => {
+        const at = minute.indexOf(moment);
+        return at < 0 ? "–" : printDecimals(value[at]!, 1);
+      }),
+    ]),
+    notes: record.notes,
   });
 }

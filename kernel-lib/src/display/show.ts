@@ -35,7 +35,7 @@ import {
   SurfaceRaster,
   TravelAndTable,
 } from "../form/index.js";
-import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait } from "../heat/index.js";
+import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait, WarmUp } from "../heat/index.js";
 import { Difference } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
@@ -92,6 +92,7 @@ import {
   presentMaterials,
   presentSettling,
   presentWait,
+  presentWarmUp,
 } from "./present-heat.js";
 import { presentHoldDown, presentPlate, presentPreload } from "./present-hold-down.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
@@ -181,6 +182,7 @@ const rows: readonly Row[] = [
   row(Materials, presentMaterials),
   row<Settling<SettlingKind>>(Settling, presentSettling),
   row(Wait, presentWait),
+  row(WarmUp, presentWarmUp),
   row(BoltedPair, presentBoltedPair),
   row(Joint, presentJoint),
   row(SystematicPart, presentSystematicPart),

@@ -4,6 +4,7 @@ import { type CurvePlan, planCurve } from "./curve-plan.js";
 import { Figure } from "./figure.js";
 import { figureLines, type MapOptions } from "./options.js";
 import { measuredHeight, type PrintUnits } from "./print-units.js";
+import { restated } from "./restated.js";
 import { stillCurve } from "./still/curve.js";
 
 /**
@@ -46,7 +47,9 @@ function planBow(
       edges: [],
       lines: [
         `bow between none and ${bow}${largest > 0 ? "; held down or stiffened it is less" : ""}`,
-        ...(pair.joint ? [pair.joint.toString()] : ["the screws are not stated, so that it is open whether it slips"]),
+        ...(pair.joint
+          ? [restated(pair.joint.toString(), units.system)]
+          : ["the screws are not stated, so that it is open whether it slips"]),
         ...figureLines(options),
       ],
       marked: [],

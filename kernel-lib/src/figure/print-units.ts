@@ -7,21 +7,24 @@ export interface PrintScale {
   readonly symbol: string;
   /** decimals that print at least as finely as one metric decimal fewer by as many */
   readonly moreDecimals: number;
-  /** the number on this scale of one that is held in mm (places) or µm (heights) */
+  /** the number on this scale of one that is held in mm (places), µm (heights) or °C */
   of(metric: number): number;
 }
 
-/** The units that lengths are printed in: places on the table in mm or in, heights in µm or thou. */
+/** The units that pictures are printed in: places on the table in mm or in, heights in µm or thou, temperatures. */
 export interface PrintUnits {
   readonly system: UnitSystem;
   readonly place: PrintScale;
   readonly height: PrintScale;
+  /** of a number held in °C */
+  readonly temperature: PrintScale;
 }
 
 const metric: PrintUnits = {
   system: "metric",
   place: { symbol: "mm", moreDecimals: 0, of: (mm) => mm },
   height: { symbol: "µm", moreDecimals: 0, of: (um) => um },
+  temperature: { symbol: "°C", moreDecimals: 0, of: (celsius) => celsius },
 };
 
 /** 1 in = 1000 thou as 1 mm = 1000 µm: heights are drawn larger by the same factor in both. */
@@ -29,6 +32,7 @@ const inch: PrintUnits = {
   system: "inch",
   place: { symbol: "in", moreDecimals: 2, of: (mm) => inUnit(units.length.in, mm / 1000) },
   height: { symbol: "thou", moreDecimals: 2, of: (um) => inUnit(units.length.thou, um / 1e6) },
+  temperature: { symbol: "°F", moreDecimals: 0, of: (celsius) => inUnit(units.temperature.degF, celsius + 273.15) },
 };
 
 /** The print units of a system. Nothing here asks which one is preferred: the display fills that in. */

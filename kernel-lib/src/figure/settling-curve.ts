@@ -6,6 +6,7 @@ import { type CurvePlan, planCurve } from "./curve-plan.js";
 import { Figure } from "./figure.js";
 import { figureLines, type MapOptions } from "./options.js";
 import type { PrintUnits } from "./print-units.js";
+import { restated } from "./restated.js";
 import { stillCurve } from "./still/curve.js";
 
 export type SettlingCurveOptions = Pick<MapOptions, "title" | "cautions" | "notes"> & {
@@ -14,8 +15,8 @@ export type SettlingCurveOptions = Pick<MapOptions, "title" | "cautions" | "note
 };
 
 /**
- * A warm-up or cooling record with its fitted curve, the 95 % band of the curve, and how long to wait. Growth is drawn
- * in the units that cells are shown in, temperatures in °C.
+ * A warm-up or cooling record with its fitted curve, the 95 % band of the curve, and how long to wait. Growth and
+ * temperature are drawn in the units that cells are shown in.
  *
  * @param found as `heat.settling` gives it
  * @example
@@ -26,16 +27,21 @@ export type SettlingCurveOptions = Pick<MapOptions, "title" | "cautions" | "note
  * });
  * figure.settlingCurve(nose, { wait: nose.waitUntilLeft(um(1)) }).texts.axes.join() // => "time from the first reading/min,growth/µm"
  */
-export function settlingCurve(found: Settling<SettlingKind>, options: SettlingCurveOptions = {}): Figure {
+export function settlingCurve<D extends SettlingKind>(found: Settling<D>, options: SettlingCurveOptions = {}): Figure {
   return Figure.drawn((units) => {
     const plan = planSettling(found, options, units);
     return { texts: plan.texts, alt: plan.alt, ...liveCurve(plan), still: stillCurve(plan) };
   });
 }
 
-function planSettling(found: Settling<SettlingKind>, options: SettlingCurveOptions, { height }: PrintUnits): CurvePlan {
+function planSettling<D extends SettlingKind>(
+  found: Settling<D>,
+  options: SettlingCurveOptions,
+  units: PrintUnits,
+): CurvePlan {
   const isLength = found.kind === "length";
-  const of = (value: number) => (isLength ? height.of(value) : value);
+  const { of, symbol, moreDecimals } = isLength ? units.height : units.temperature;
+  const say = (text: string) => restated(text, units.system, [found.name]);
   const readings = found.toArray();
   const { wait } = options;
   const sure = wait && wait.time.value.si > 0 ? wait.sureBy.in("min") : 0;
@@ -43,24 +49,23 @@ function planSettling(found: Settling<SettlingKind>, options: SettlingCurveOptio
   const x = Array.from({ length: 121 }, (_, i) => (last * i) / 120);
   const k = tQuantile(0.975, found.degreesOfFreedom);
   const band = x.map((minute) => found.bandAt(minute));
-  const decimals = isLength ? 1 + height.moreDecimals : 2;
-  const symbol = isLength ? height.symbol : "°C";
+  const decimals = (isLength ? 1 : 2) + moreDecimals;
   const title = options.title ?? `${isLength ? "Growth" : "Temperature"} of ${found.name}`;
   const taus = found.timeConstants.map((tau) => tau.text("min")).join(" and ");
   return planCurve({
     texts: {
       title,
       subtitle: "points: readings; line: fitted curve; grey: its 95 % band, without the scatter of a single reading",
-      axes: ["time from the first reading/min", isLength ? `growth/${height.symbol}` : "temperature/°C"],
+      axes: ["time from the first reading/min", `${isLength ? "growth" : "temperature"}/${symbol}`],
       edges: [],
       lines: [
         `time constant${found.timeConstants.length > 1 ? "s" : ""} ${taus}`,
-        ...(wait ? [wait.toString()] : []),
+        ...(wait ? [say(wait.toString())] : []),
         ...figureLines(options),
       ],
       marked: sure > 0 ? [waitWords(sure)] : [],
     },
-    alt: `${readings.length} readings over ${printDecimals(readings.at(-1)!.minute, 0)} min with the fitted curve: ${found}.`,
+    alt: `${readings.length} readings over ${printDecimals(readings.at(-1)!.minute, 0)} min with the fitted curve: ${say(found.toString())}.`,
     points: readings.map(({ minute, value }) => ({
       x: minute,
       y: of(value),

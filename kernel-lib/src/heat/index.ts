@@ -8,3 +8,5 @@ export { Settling, type SettlingKind, type SettlingReading } from "./settling.js
 export type { Evidence } from "./settling-fit.js";
 export { type ChangeOf, type SettlingSpec, settling } from "./settling-of-readings.js";
 export { Wait } from "./wait.js";
+export { WarmUp, type WarmUpColumn } from "./warm-up.js";
+export { parseWarmUp, readWarmUp, type WarmUpOptions } from "./warm-up-sheet.js";

@@ -63,6 +63,8 @@ export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
     );
   }
   let steepest: readonly number[] = problem.start.map(() => 0);
+  // what rounding leaves of a curve that meets every reading: no step can be judged below it
+  const rounding = y.length * (2 ** -50 * Array.from(y).reduce((most, v) => Math.max(most, Math.abs(v)), 0)) ** 2;
   let damping = 1e-3;
   let growth = 2;
   for (let step = 1; step <= mostSteps; step++) {
@@ -76,7 +78,7 @@ export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
     const expected = state.sum - leftAfter(columns, state.residuals, delta);
     const gain = next ? (state.sum - next.sum) / expected : -1;
     const isSmall = relativeSize(delta, state.parameters) < 1e-10;
-    if (isSmall || !(expected > 1e-12 * state.sum) || state.sum === 0) {
+    if (isSmall || !(expected > 1e-12 * state.sum) || !(state.sum > rounding)) {
       return finish(problem, gain > 0 && next ? next : state, step);
     }
     if (next && gain > 1e-4) {
