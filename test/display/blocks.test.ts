@@ -80,6 +80,14 @@ describe("what a notebook shows", () => {
     expect(box.toHtml().markup).toContain("a &#60; b");
   });
 
+  it("an error box folds the lines of the library away, and has none of them in its text", () => {
+    const box = errorBox({ title: "a", where: "b", sentence: "c", hidden: ["mm, dialbook/<x>.js line 3"] });
+    expect(`${box}`).toBe("a (b)\nc");
+    expect(box.toHtml().markup).toContain(
+      "<details><summary>1 line of the library</summary><pre>mm, dialbook/&#60;x&#62;.js line 3</pre></details>",
+    );
+  });
+
   it("a note is its sentence", () => {
     expect(`${note("3 places left blank")}`).toBe("3 places left blank");
   });

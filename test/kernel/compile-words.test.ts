@@ -4,7 +4,7 @@ import { plainNames, tradeWords } from "../../kernel-lib/src/kernel/compile-word
 const cases: readonly (readonly [compiler: string, shop: string])[] = [
   [
     `Argument of type 'Temperature' is not assignable to parameter of type 'Quantity<"length">'.`,
-    "a temperature was given where a length is needed",
+    "a temperature (°C) was given where a length (mm) is needed",
   ],
   [
     "Argument of type 'number' is not assignable to parameter of type 'Length'.",
@@ -12,7 +12,7 @@ const cases: readonly (readonly [compiler: string, shop: string])[] = [
   ],
   [
     `Argument of type 'Temperature' is not assignable to parameter of type 'Quantity<"temperature difference">'.`,
-    "a temperature was given where a temperature difference is needed; a difference is written kelvin(2) or a.minus(b)",
+    "a temperature (°C) was given where a temperature difference (K) is needed; a difference is written kelvin(2) or a.minus(b)",
   ],
   [
     `Argument of type '"degC"' is not assignable to parameter of type '"m" | "mm" | "um" | "nm" | "in" | "thou" | "tenth"'.`,
@@ -20,7 +20,7 @@ const cases: readonly (readonly [compiler: string, shop: string])[] = [
   ],
   [
     `Argument of type 'Temperature' is not assignable to parameter of type 'number | Quantity<"number" | "length" | "area">'.`,
-    "a temperature was given where a plain number, a length or an area is needed",
+    "a temperature (°C) was given where a plain number, a length (mm) or an area (mm²) is needed",
   ],
   [
     `Operator '+' cannot be applied to types 'import("/a/dist/index").Length' and 'import("/a/dist/index").Length'.`,
@@ -38,7 +38,10 @@ const cases: readonly (readonly [compiler: string, shop: string])[] = [
     "The left-hand side of an arithmetic operation must be of type 'any', 'number', 'bigint' or an enum type.",
     "what stands left of the sign is not a bare number; for a quantity write .minus, .times or .over, which keep the unit",
   ],
-  ["Type 'Temperature' is not assignable to type 'Length'.", "a temperature was given where a length is needed"],
+  [
+    "Type 'Temperature' is not assignable to type 'Length'.",
+    "a temperature (°C) was given where a length (mm) is needed",
+  ],
 ];
 
 it.each(cases)("puts %s in the words of the shop", (compiler, shop) => {

@@ -80,12 +80,12 @@ describe("a cell that does not compile", () => {
   it("is refused in the words of the shop, with the line and the compiler's words below", async () => {
     const { reply, published } = await bench.run("const a = 1;\nmm(1).plus(degC(20))");
     expect(reply).toMatchObject({ status: "error", ename: "CompileError", place: { line: 2, column: 12 } });
-    expect(reply.evalue).toBe("line 2, column 12: a temperature was given where a length is needed");
+    expect(reply.evalue).toBe("line 2, column 12: a temperature (°C) was given where a length (mm) is needed");
     expect(published.map(({ type, content }) => [type, content.ename, content.evalue])).toEqual([
       ["error", "CompileError", reply.evalue],
     ]);
     expect(reply.traceback).toEqual([
-      "CompileError: line 2, column 12: a temperature was given where a length is needed",
+      "CompileError: line 2, column 12: a temperature (°C) was given where a length (mm) is needed",
       "  mm(1).plus(degC(20))",
       "             ^",
       expect.stringMatching(
@@ -235,6 +235,10 @@ describe("requests", () => {
     dealer.close();
     expect((await bench.run("1")).reply.status).toBe("ok");
     expect(bench.kernel.ended).toBeUndefined();
+    expect(bench.kernel.printedOutside).toBe(
+      "dialbook kernel: a message with a wrong signature was refused\n" +
+        "dialbook kernel: a message without its frames was refused\n",
+    );
     expect(readFileSync(bench.kernel.connectionPath, "utf8")).toContain('"ip":"127.0.0.1"');
   });
 });

@@ -54,9 +54,12 @@ export class Bench {
     readonly heard: readonly Message[],
   ) {}
 
-  static async start(folder = scratch()): Promise<Bench> {
+  /** @param username a name of a person's front end; left out, the kernel is spoken to as by a run without a page */
+  static async start(username?: string): Promise<Bench> {
     const heard: Message[] = [];
-    const kernel = await KernelProcess.start({ folder, scratch: folder, published: (message) => heard.push(message) });
+    const folder = scratch();
+    const options = { folder, scratch: folder, published: (message: Message) => heard.push(message) };
+    const kernel = await KernelProcess.start({ ...options, ...(username !== undefined && { username }) });
     return new Bench(kernel, heard);
   }
 

@@ -6,6 +6,8 @@ export interface CellError {
   readonly ename: string;
   readonly evalue: string;
   readonly traceback: readonly string[];
+  /** lines of libraries it passed through, named without the folders of this machine; not part of the traceback */
+  readonly hidden?: readonly string[];
   /** where in the cell that ran, when known */
   readonly place?: CellPlace;
 }
@@ -27,10 +29,12 @@ export function thrownError(thrown: unknown, cell: number, cells: CompiledCells)
   const { ename, evalue } = nameAndText(thrown);
   const frames = cellFrames(thrown, cells);
   const own = frames.find((frame) => frame.cell === cell);
+  const hidden = libraryFrames(thrown);
   return {
     ename,
     evalue,
     traceback: [`${ename}: ${evalue}`, ...frames.map((frame) => frameLine(frame, cell, cells)), ...cause(thrown)],
+    ...(hidden.length > 0 && { hidden }),
     ...(own && { place: { line: own.line, column: own.column } }),
   };
 }
@@ -70,6 +74,20 @@ function cellFrames(thrown: unknown, cells: CompiledCells): Frame[] {
     if (at && !(last?.cell === Number(cell) && last.line === at.line)) found.push({ cell: Number(cell), ...at });
   }
   return found.slice(0, 8);
+}
+
+/** Frames of packages; those of Node itself and of what runs the cells tell a reader nothing. */
+function libraryFrames(thrown: unknown): readonly string[] {
+  if (!(thrown instanceof Error) || typeof thrown.stack !== "string") return [];
+  const frames = Array.from(
+    thrown.stack.matchAll(/^\s+at (?:(.*) \()?(?:file:\/\/)?(\/[^\n]*|[A-Za-z]:[^\n]*?):(\d+):\d+\)?$/gm),
+  );
+  return frames.flatMap(([, name, path = "", line]) => {
+    const file = path.replaceAll("\\", "/");
+    const short = /.*\/node_modules\/(.*)/.exec(file)?.[1] ?? /.*\/kernel-lib\/dist\/(.*)/.exec(file)?.[1];
+    if (short === undefined || /^(?:tslab|@tslab|zeromq)\/|^kernel\//.test(short)) return [];
+    return [`${name ?? "(no name)"}, ${short} line ${line}`];
+  });
 }
 
 function frameLine(frame: Frame, cell: number, cells: CompiledCells): string {

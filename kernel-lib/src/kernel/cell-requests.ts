@@ -1,13 +1,19 @@
+import { outputMetadata } from "../display/bundle.js";
+import { note } from "../display/note.js";
+import { display, type MimeBundle } from "../quantity/display-member.js";
 import { CellContext, inCell } from "./cell-context.js";
+import { cellErrorBox } from "./cell-error-box.js";
 import type { CellError } from "./cell-errors.js";
+import type { CellNotices } from "./cell-notices.js";
 import type { CellOutcome, CellSession } from "./cell-session.js";
 import { type Shown, shownValue } from "./cell-value.js";
 import type { PublishFor } from "./channel.js";
 import { History } from "./history.js";
 import { lendDisplay } from "./tslab-display.js";
-import type { Message } from "./wire.js";
+import { headlessUser, type Message } from "./wire.js";
 
 type Reply = { readonly status: "ok" | "error"; readonly [key: string]: unknown };
+type Ran = { readonly ok: true; readonly shown?: Shown } | { readonly ok: false; readonly error: CellError };
 
 /** Runs the cells that front ends send: counts them, shows their values and errors, keeps the inputs. */
 export class CellRequests {
@@ -16,6 +22,7 @@ export class CellRequests {
 
   constructor(
     private readonly session: CellSession,
+    private readonly notices: CellNotices,
     private readonly publish: PublishFor,
   ) {
     lendDisplay(publish);
@@ -28,7 +35,7 @@ export class CellRequests {
     if (counted) this.count++;
     const context = new CellContext(request, this.count);
     if (!silent) this.publish("execute_input", { code: source, execution_count: this.count }, context);
-    const outcome = await inCell(context, () => this.run(source, context));
+    const outcome = await inCell(context, () => this.noticed(source, context, silent));
     const shown = outcome.ok && !silent ? outcome.shown : undefined;
     if (shown) this.publish("execute_result", { execution_count: this.count, ...shown }, context);
     if (counted) this.history.add(this.count, source, String(shown?.data["text/plain"] ?? ""));
@@ -36,10 +43,21 @@ export class CellRequests {
     return this.failed(outcome.error, context, silent);
   }
 
-  private async run(
-    source: string,
-    { cell }: CellContext,
-  ): Promise<{ ok: true; shown?: Shown } | { ok: false; error: CellError }> {
+  /** Runs a cell and tells a person, not a run without one, what is worth knowing about it. */
+  private async noticed(source: string, context: CellContext, silent: boolean): Promise<Ran> {
+    if (silent || isHeadless(context)) return this.run(source, context);
+    const tell = (sentences: readonly string[]): void => {
+      for (const sentence of sentences) this.show(note(sentence)[display](), context);
+    };
+    tell(this.notices.before(source));
+    const started = performance.now();
+    const outcome = await this.run(source, context);
+    const seconds = (performance.now() - started) / 1000;
+    if (outcome.ok) tell(this.notices.after(source, context.cell, placeOf(context.request, source), seconds));
+    return outcome;
+  }
+
+  private async run(source: string, { cell }: CellContext): Promise<Ran> {
     let outcome: CellOutcome;
     try {
       outcome = await this.session.run(source, cell);
@@ -50,9 +68,25 @@ export class CellRequests {
     }
   }
 
+  /** A person sees the box, and the bare error beside it shows no second text; a run without one keeps the text. */
   private failed(error: CellError, context: CellContext, silent: boolean): Reply {
     const { ename, evalue, traceback, place } = error;
-    if (!silent) this.publish("error", { ename, evalue, traceback }, context);
+    const boxed = !silent && !isHeadless(context);
+    if (!silent) this.publish("error", { ename, evalue, traceback: boxed ? [] : traceback }, context);
+    if (boxed) this.show(cellErrorBox(error, context.cell)[display](), context);
     return { status: "error", execution_count: context.cell, ename, evalue, traceback, ...(place && { place }) };
   }
+
+  private show(data: MimeBundle, context: CellContext): void {
+    this.publish("display_data", { data, metadata: outputMetadata(data), transient: {} }, context);
+  }
+}
+
+function isHeadless({ request }: CellContext): boolean {
+  return request.header.username === headlessUser;
+}
+
+/** What tells a cell of the notebook from its others: its id where the front end sends one, else its text. */
+function placeOf({ metadata }: Message, source: string): string {
+  return typeof metadata.cellId === "string" ? metadata.cellId : source;
 }

@@ -35,6 +35,8 @@ export class KernelClient {
     private readonly connection: Connection,
     /** everything the kernel publishes, in order */
     private readonly published: Listener,
+    /** the name it speaks under; by the usual one the kernel knows that nobody looks */
+    private readonly username = headlessUser,
   ) {
     this.iopub.subscribe();
     this.shell.connect(address(connection, "shell_port"));
@@ -62,7 +64,7 @@ export class KernelClient {
 
   /** Sends a request; the reply counts as there when the kernel has published `idle` for it as well. */
   request(type: string, content: Content, channel: "shell" | "control" = "shell"): Asked {
-    const head = header(type, this.session, headlessUser);
+    const head = header(type, this.session, this.username);
     let answer = (): void => undefined;
     const answered = new Promise<void>((resolve) => {
       answer = resolve;

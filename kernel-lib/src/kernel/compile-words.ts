@@ -1,4 +1,4 @@
-import { units } from "../quantity/kinds.js";
+import { type Kind, units } from "../quantity/kinds.js";
 
 /**
  * The compiler's words about quantities in the words of the shop.
@@ -47,7 +47,7 @@ function wrongKind(given: string, needed: string): string | undefined {
   if (kinds.length === 0) return undefined;
   const kind = kindsOf(given);
   if (kind.length === 1)
-    return `${article(kind[0]!)} was given where ${oneOf(kinds)} is needed${differenceHint(kind[0]!, kinds)}`;
+    return `${withUnit(kind[0]!)} was given where ${oneOf(kinds, withUnit)} is needed${differenceHint(kind[0]!, kinds)}`;
   if (/^(number|-?[\d.]+)$/.test(given))
     return `a bare number was given where ${oneOf(kinds)} is needed; give it a unit${example(kinds)}`;
   return undefined;
@@ -95,8 +95,14 @@ function article(kind: string): string {
   return /^[aeiou]/.test(kind) ? `an ${kind}` : `a ${kind}`;
 }
 
-function oneOf(kinds: readonly string[]): string {
-  const named = kinds.map(article);
+/** "a length (mm)": the kind with the unit it prints in */
+function withUnit(kind: string): string {
+  const symbol = Object.values(units[kind as Kind])[0]?.symbol ?? "";
+  return kind === "number" ? article(kind) : `${article(kind)} (${symbol})`;
+}
+
+function oneOf(kinds: readonly string[], say = article): string {
+  const named = kinds.map((kind) => say(kind));
   return named.length === 1 ? named[0]! : `${named.slice(0, -1).join(", ")} or ${named.at(-1)}`;
 }
 

@@ -15,6 +15,8 @@ export interface KernelOptions {
   readonly published: (message: Message) => void;
   /** time for the kernel to answer for the first time */
   readonly startTimeoutMs?: number;
+  /** who speaks to it, where a person looks on */
+  readonly username?: string;
 }
 
 /** the file that starts a kernel */
@@ -59,7 +61,7 @@ export class KernelProcess {
       env: { ...process.env, DIALBOOK_BUILT: "1", DIALBOOK_STRICT: "1" },
       stdio: ["ignore", "pipe", "pipe"],
     });
-    const kernel = new KernelProcess(new KernelClient(connection, options.published), child, path);
+    const kernel = new KernelProcess(new KernelClient(connection, options.published, options.username), child, path);
     const late = setTimeout(() => kernel.kill(), options.startTimeoutMs ?? 60_000);
     const info = await kernel.client.ready().catch(() => undefined);
     kernel.languageInfo = info?.content.language_info;
@@ -108,7 +110,11 @@ export class KernelProcess {
     this.client.fail(new MeasurementError("kernel-ended", `the kernel ${this.ended}`));
   }
 
-  /** What child processes and the engine itself print past the cells. */
+  /** what the kernel's log and child processes of cells have printed past the cells, the last of it */
+  get printedOutside(): string {
+    return this.lastWords;
+  }
+
   private heardOutside(chunk: Buffer): void {
     this.lastWords = (this.lastWords + chunk.toString("utf8")).slice(-4000);
   }

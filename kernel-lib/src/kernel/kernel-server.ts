@@ -2,6 +2,7 @@ import { JupyterHandlerImpl } from "tslab/dist/jupyter.js";
 import type { Router } from "zeromq";
 import type { CellContext } from "./cell-context.js";
 import type { CellError } from "./cell-errors.js";
+import type { CellNotices } from "./cell-notices.js";
 import { CellRequests } from "./cell-requests.js";
 import type { CellSession } from "./cell-session.js";
 import type { Connection } from "./connection-file.js";
@@ -25,6 +26,7 @@ export class KernelServer {
   constructor(
     private readonly connection: Connection,
     private readonly session: CellSession,
+    notices: CellNotices,
     /** called once a front end has asked for the end and has its answer */
     private readonly ended: () => void,
     /** one line for the log of whoever started the kernel */
@@ -33,7 +35,7 @@ export class KernelServer {
     this.sockets = new KernelSockets(connection);
     this.help = new JupyterHandlerImpl(session.executor, false);
     this.stream = new OutputStream((name, text, context) => this.send("stream", { name, text }, context.request));
-    this.cells = new CellRequests(session, (type, content, context) => this.publish(type, content, context));
+    this.cells = new CellRequests(session, notices, (type, content, context) => this.publish(type, content, context));
   }
 
   async start(): Promise<void> {

@@ -1,9 +1,11 @@
 import { writeSync } from "node:fs";
 import { currentCell } from "./cell-context.js";
+import { CellNotices } from "./cell-notices.js";
 import { CellSession } from "./cell-session.js";
 import { setChannel } from "./channel.js";
 import { readConnection } from "./connection-file.js";
 import { KernelServer } from "./kernel-server.js";
+import { LibraryAge } from "./library-age.js";
 import { findPackage } from "./package-lookup.js";
 
 /** time for the last answers to leave before the process ends, whatever timers a cell has left running */
@@ -14,7 +16,8 @@ export async function serve(connectionPath: string): Promise<void> {
   const connection = readConnection(connectionPath);
   const packageFolder = findPackage(process.cwd());
   const session = new CellSession(process.cwd());
-  const server = new KernelServer(connection, session, () => end(server), log);
+  const notices = new CellNotices(new LibraryAge(packageFolder));
+  const server = new KernelServer(connection, session, notices, () => end(server), log);
   const dialbook = require(packageFolder) as { setStrictSheets(strict: boolean): void };
   // a run without a person stops at a closed sheet that was changed; a live kernel reads it and says so
   if (process.env.DIALBOOK_STRICT === "1") dialbook.setStrictSheets(true);
