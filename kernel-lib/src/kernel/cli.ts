@@ -1,6 +1,7 @@
 import { type Command, UsageError } from "./command.js";
 import { checkCommand } from "./commands/check.js";
 import { kernelCommand } from "./commands/kernel.js";
+import { newCommand } from "./commands/new.js";
 import { packCommand } from "./commands/pack.js";
 import { repeatCommand } from "./commands/repeat.js";
 import { runCommand } from "./commands/run.js";
@@ -8,6 +9,7 @@ import { unpackCommand } from "./commands/unpack.js";
 import { version } from "./version.js";
 
 const commands: { readonly [name: string]: Command } = {
+  new: newCommand,
   run: runCommand,
   check: checkCommand,
   kernel: kernelCommand,
