@@ -182,5 +182,12 @@ export const everyClass: { readonly [name: string]: () => object } = {
       before: rim,
       after: aMap((x, y) => bow(x, y) + 0.6 * Math.sin(x * y), { noiseUm: 0.6, gaugeUm: 2 }),
     }),
+  Settled: () => proof.settled({ first: rim, second: rim, apart: everything.minutes(40) }),
+  NewSurface: () =>
+    proof.newSurface({
+      before: rim,
+      after: aMap(bow, { noiseUm: 0.6, gaugeUm: 2 }),
+      tolerance: { upper: um(16), source: "drawing of the job" },
+    }),
   Figure: () => figure.heightMap(table),
 };

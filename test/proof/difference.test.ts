@@ -74,6 +74,23 @@ describe("the difference of two surveys of one surface", () => {
     );
   });
 
+  it("lets the gauge's error cancel where readings are equal, and grow with how far apart they lie", () => {
+    const shifted = (shift: number) => difference({ before: map(1), after: map(2, () => 0, shift) }).changes[7]!;
+    expect(shifted(0).standardUncertaintyUm).toBeLessThan(1.1);
+    expect(shifted(20).standardUncertaintyUm).toBeGreaterThan(2);
+    // readings far apart share nothing: two waves of any size within 4 µm
+    expect(shifted(20).standardUncertaintyUm).toBeLessThan(1.2 * Math.hypot(0.85, 4 / Math.sqrt(3)));
+    const stoned = difference({ before: map(1), after: map(2, (label) => (label === "B3" ? -12 : 0)) }).changed[0]!;
+    expect(stoned.amountUncertaintyUm).toBeGreaterThan(2 * stoned.standardUncertaintyUm);
+  });
+
+  it("lets nothing of it cancel between two gauges", () => {
+    const other = gauge({ name: "another dial", resolution: um(1), maximumPermissibleError: um(3) });
+    const found = difference({ before: map(1), after: { ...map(2), gauge: other } });
+    expect(found.changes[0]!.standardUncertaintyUm).toBeGreaterThan(Math.hypot(4, 3) / Math.sqrt(6));
+    expect(found.toString()).toContain("two gauges, whose errors do not cancel");
+  });
+
   it("compares a map with a copy of it that differs at one place", () => {
     // this stopped with "the weights still change after 500 rounds": the scale of the differences went to nothing
     const before = map(1);

@@ -56,12 +56,7 @@ export function checkSetting({ surface, tolerance, draws, part }: Setting): void
   if (!(tolerance.upper.si > 0)) {
     refuse("tolerance", `a tolerance of ${tolerance.upper.text()} can't be met; give a length above zero`);
   }
-  if (tolerance.source.trim() === "") {
-    refuse(
-      "tolerance-source",
-      `the tolerance of ${tolerance.upper.text()} has no source; say where it comes from: a standard, the maker's sheet, the job`,
-    );
-  }
+  needSource("decision.options", tolerance);
   if (draws !== undefined && !(draws >= 200)) {
     refuse("draws", `${draws} draws are too few to tell a chance of 95 %; give 200 or more`);
   }
@@ -71,6 +66,15 @@ export function checkSetting({ surface, tolerance, draws, part }: Setting): void
   if (!(surface.gauge.maximumPermissibleError.si >= 0)) {
     refuse("gauge", `${surface.name} does not say how far its gauge may be wrong; give the maximum permissible error`);
   }
+}
+
+/** @throws MeasurementError `tolerance-source` */
+export function needSource(where: string, { upper, source }: FlatnessTolerance): void {
+  if (source.trim() !== "") return;
+  throw new MeasurementError(
+    "tolerance-source",
+    `${where}: the tolerance of ${upper.text()} has no source; say where it comes from: a standard, the maker's sheet, the job`,
+  );
 }
 
 function refuse(code: string, sentence: string): never {

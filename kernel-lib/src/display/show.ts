@@ -36,7 +36,7 @@ import {
   TravelAndTable,
 } from "../form/index.js";
 import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait, WarmUp } from "../heat/index.js";
-import { Difference } from "../proof/index.js";
+import { Difference, NewSurface, Settled } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
@@ -107,7 +107,7 @@ import {
 } from "./present-plan.js";
 import { presentNextPlaces, presentPlan } from "./present-planning.js";
 import { presentProgram, presentReplay } from "./present-program.js";
-import { presentDifference } from "./present-proof.js";
+import { presentDifference, presentNewSurface, presentSettled } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import {
   presentChanceAbove,
@@ -205,6 +205,8 @@ const rows: readonly Row[] = [
   row(ScrewClearance, presentScrewClearance),
   row(Decision, presentDecision),
   row(Difference, presentDifference),
+  row(Settled, presentSettled),
+  row(NewSurface, presentNewSurface),
   row(Figure, figureBundle),
   row(Progress, sentencePresenter()),
 ];

@@ -4,6 +4,7 @@ import { display, type MimeBundle } from "../quantity/display-member.js";
 import { resolutionUncertainty } from "../survey/index.js";
 import type { Surface } from "../survey/surface.js";
 import { effectiveDegreesOfFreedom } from "../uncertainty/index.js";
+import { gaugeChangeUm, isOneGauge } from "./gauge-change.js";
 import { type Pair, pairs, surfaceOf } from "./pairing.js";
 import { applied, tie } from "./tie.js";
 
@@ -22,8 +23,11 @@ export interface PlaceChange {
   readonly yMm: number;
   /** after − before with offset and tilt taken out; negative = came down */
   readonly changeUm: number;
-  /** random part, from both surveys' noise and drift; the gauge's own error cancels where a place did not move */
+  /** what the limit of "changed" rests on: noise and drift of both surveys, and what of the gauge's error does not cancel
+   * because offset and tilt put the second reading elsewhere on its scale */
   readonly standardUncertaintyUm: number;
+  /** doubt of how much it moved: the same, with the gauge's error at two readings as far apart as these */
+  readonly amountUncertaintyUm: number;
   /** beyond the limit for all places together */
   readonly changed: boolean;
 }
@@ -42,17 +46,14 @@ export class Difference {
     readonly after: Surface,
     /** how the two maps were brought onto each other */
     readonly tiedBy: string,
-    rows: readonly { readonly pair: Pair; readonly changeUm: number; readonly standardUncertaintyUm: number }[],
-    degreesOfFreedom: number,
+    rows: readonly Omit<PlaceChange, "changed">[],
+    /** of the noise of both surveys together */
+    readonly degreesOfFreedom: number,
   ) {
     this.factor = simultaneousFactor(rows.length, degreesOfFreedom);
-    this.changes = rows.map(({ pair: { before: place }, changeUm, standardUncertaintyUm }) => ({
-      label: place.label,
-      xMm: place.xMm,
-      yMm: place.yMm,
-      changeUm,
-      standardUncertaintyUm,
-      changed: Math.abs(changeUm) > this.factor * standardUncertaintyUm,
+    this.changes = rows.map((row) => ({
+      ...row,
+      changed: Math.abs(row.changeUm) > this.factor * row.standardUncertaintyUm,
     }));
     Object.freeze(this);
   }
@@ -72,7 +73,7 @@ export class Difference {
       changed.length === 0
         ? `no place of ${changes.length} changed for certain`
         : `${changed.length} of ${changes.length} places changed: ${listed.join(", ")}${more}`;
-    return `${head}; a place counts from ${factor.toFixed(2)} u of its difference (5 false alarms in 100 whole comparisons); ${this.tiedBy}; ${relativeWords(this.before.frame.relativeTo)}, same gauge assumed`;
+    return `${head}; a place counts from ${factor.toFixed(2)} u of its difference (5 false alarms in 100 whole comparisons); ${this.tiedBy}; ${relativeWords(this.before.frame.relativeTo)}, ${isOneGauge(this.before.gauge, this.after.gauge) ? "the same gauge in both" : "two gauges, whose errors do not cancel"}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -85,8 +86,9 @@ export class Difference {
  * limit that holds for all places together.
  *
  * For the same surface only (stoned, scraped, levelled); a new surface, such as a plate, is compared by each map's own
- * form. The random parts of both surveys add; the error of the gauge is the same where a place did not move and so makes
- * no false change. How much a changed place moved carries the gauge's error besides.
+ * form. The random parts of both surveys add. The error of the gauge is a smooth unknown curve over its own reading, the
+ * same in both surveys: it cancels where both readings are equal, and less the further offset, tilt or the change itself
+ * put them apart.
  *
  * @throws MeasurementError `two-frames`, `other-places`, `untouched`
  * @example
@@ -101,11 +103,20 @@ export function difference(input: DifferenceInput): Difference {
   const modes = [...sharedDoubt(before, paired, "before"), ...sharedDoubt(after, paired, "after")];
   const tiedModes = modes.map((mode) => applied(rows, mode));
   const noise = Math.hypot(before.noise.standardUncertaintyUm, after.noise.standardUncertaintyUm);
-  const lines = paired.map((pair, i) => ({
-    pair,
-    changeUm: tiedUm[i]!,
-    standardUncertaintyUm: Math.hypot(noise * Math.hypot(...rows[i]!), ...tiedModes.map((mode) => mode[i]!)),
-  }));
+  const gaugeUm = gaugeChangeUm(before.gauge, after.gauge, spanUm(before));
+  const lines = paired.map((pair, i) => {
+    const apartUm = pair.after.zUm - pair.before.zUm;
+    const random = Math.hypot(noise * Math.hypot(...rows[i]!), ...tiedModes.map((mode) => mode[i]!));
+    return {
+      label: pair.before.label,
+      xMm: pair.before.xMm,
+      yMm: pair.before.yMm,
+      changeUm: tiedUm[i]!,
+      // apart by offset and tilt alone, had nothing changed there
+      standardUncertaintyUm: Math.hypot(random, gaugeUm(apartUm - tiedUm[i]!)),
+      amountUncertaintyUm: Math.hypot(random, gaugeUm(apartUm)),
+    };
+  });
   const degreesOfFreedom = effectiveDegreesOfFreedom(
     [before, after].map(({ name, noise: { standardUncertaintyUm, degreesOfFreedom } }) => ({
       label: name,
@@ -114,6 +125,11 @@ export function difference(input: DifferenceInput): Difference {
     })),
   );
   return new Difference(before, after, words, lines, degreesOfFreedom);
+}
+
+function spanUm({ places }: Surface): number {
+  const heights = places.map(({ zUm }) => zUm);
+  return Math.max(...heights) - Math.min(...heights);
 }
 
 /** standard uncertainty that two roundings leave in a difference */
