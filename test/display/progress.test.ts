@@ -58,6 +58,20 @@ describe("progress", () => {
     expect(shown.at(-1)?.[1]).toBeUndefined();
   });
 
+  it("reckons with the number that a calculation has come to expect", () => {
+    const { clock, shown, handle } = bench();
+    clock.ms = 1000;
+    handle.expect(500);
+    handle.tick(250);
+    expect(progressText(shown[0]![1]!)).toBe("simulating: 250 of 500, about 1 s left");
+    clock.ms = 2000;
+    handle.tick(300);
+    expect(progressText(shown[1]![1]!)).toBe("simulating: 550 of 550, about 0 s left");
+    expect(() => handle.expect(Number.NaN)).toThrow(
+      'progress "simulating": NaN step(s) expected; give a number above zero',
+    );
+  });
+
   it("needs a number of steps", () => {
     expect(() => progress(0, "simulating")).toThrow(
       'progress "simulating": 0 step(s) in all; give a number above zero',

@@ -26,6 +26,7 @@ let shownSoFar = 0;
 /** Progress of a longer calculation: shows after half a second, at most five times a second, with the time left. */
 export class Progress {
   private doneCount = 0;
+  private expected: number;
   private cancelled = false;
   private lastShown: number | undefined;
   private readonly started: number;
@@ -38,7 +39,19 @@ export class Progress {
     if (!(total > 0)) {
       throw new MeasurementError("no-total", `progress "${label}": ${total} step(s) in all; give a number above zero`);
     }
+    this.expected = total;
     this.started = this.surroundings.now();
+  }
+
+  /** How many steps there will be after all, where a calculation learns that on the way. */
+  expect(total: number): void {
+    if (!(total > 0)) {
+      throw new MeasurementError(
+        "no-total",
+        `progress "${this.label}": ${total} step(s) expected; give a number above zero`,
+      );
+    }
+    this.expected = total;
   }
 
   /**
@@ -51,7 +64,7 @@ export class Progress {
       this.hide();
       throw new MeasurementError(
         "cancelled",
-        `${this.label}: stopped at ${this.doneCount} of ${this.total}; run it again for the whole`,
+        `${this.label}: stopped at ${this.doneCount} of ${this.expected}; run it again for the whole`,
       );
     }
     this.doneCount += count;
@@ -60,8 +73,9 @@ export class Progress {
     if (now < next) return;
     this.lastShown = now;
     const pace = (now - this.started) / 1000 / Math.max(this.doneCount, 1);
-    const secondsLeft = Math.max(0, pace * (this.total - this.doneCount));
-    this.surroundings.show?.({ label: this.label, doneCount: this.doneCount, total: this.total, secondsLeft });
+    const total = Math.max(this.expected, this.doneCount);
+    const secondsLeft = pace * (total - this.doneCount);
+    this.surroundings.show?.({ label: this.label, doneCount: this.doneCount, total, secondsLeft });
   }
 
   /** Takes the line away; the result itself says what came of it. */
@@ -75,7 +89,7 @@ export class Progress {
   }
 
   toString(): string {
-    return `${this.label}: ${this.doneCount} of ${this.total}`;
+    return `${this.label}: ${this.doneCount} of ${this.expected}`;
   }
 
   private hide(): void {

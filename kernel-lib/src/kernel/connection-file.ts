@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { readFileSync, writeFileSync } from "node:fs";
+import { readFileSync, statSync, writeFileSync } from "node:fs";
 import { createServer } from "node:net";
 import { join } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
@@ -41,7 +41,30 @@ export function readConnection(path: string): Connection {
   if ((given.signature_scheme ?? "hmac-sha256") !== "hmac-sha256") {
     throw new MeasurementError("connection-file", `${path}: only messages signed by hmac-sha256 are understood`);
   }
-  return given as Connection;
+  return onlyHere(path, given as Connection);
+}
+
+/** A kernel runs whatever it is sent, so nobody but the owner on this machine may reach it. */
+function onlyHere(path: string, connection: Connection): Connection {
+  const { transport, ip, key } = connection;
+  if (transport === "tcp" && !/^(?:127\.\d+\.\d+\.\d+|localhost|::1|\[::1\])$/.test(ip)) {
+    throw new MeasurementError(
+      "not-loopback",
+      `${path}: ip is "${ip}", where other machines reach the kernel; it listens on this machine alone: set 127.0.0.1`,
+    );
+  }
+  if (typeof key === "string" && key.length > 0) return connection;
+  throw new MeasurementError(
+    "no-key",
+    `${path}: the key is empty, so that messages of anyone would run; start the kernel from a front end that signs its messages`,
+  );
+}
+
+/** A sentence for the log where others may read the file, and with it the key; Windows has no such marks. */
+export function openToOthers(path: string): string | undefined {
+  const mode = statSync(path).mode & 0o777;
+  if (process.platform === "win32" || (mode & 0o077) === 0) return undefined;
+  return `${path} may be read by others (mode ${mode.toString(8)}): whoever reads it can run cells as you; it should have mode 600`;
 }
 
 /** Picks free ports of this machine alone and writes the file, readable by its owner only. */

@@ -3,7 +3,7 @@ import { currentCell } from "./cell-context.js";
 import { CellNotices } from "./cell-notices.js";
 import { CellSession } from "./cell-session.js";
 import { setChannel } from "./channel.js";
-import { readConnection } from "./connection-file.js";
+import { openToOthers, readConnection } from "./connection-file.js";
 import { KernelServer } from "./kernel-server.js";
 import { LibraryAge } from "./library-age.js";
 import { findPackage } from "./package-lookup.js";
@@ -14,6 +14,8 @@ const farewellMs = 100;
 /** Starts the kernel of one notebook, in the notebook's folder, as a front end's connection file asks. */
 export async function serve(connectionPath: string): Promise<void> {
   const connection = readConnection(connectionPath);
+  const open = openToOthers(connectionPath);
+  if (open !== undefined) log(open);
   const packageFolder = findPackage(process.cwd());
   const session = new CellSession(process.cwd());
   const notices = new CellNotices(new LibraryAge(packageFolder));

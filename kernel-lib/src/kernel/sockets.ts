@@ -1,4 +1,5 @@
 import { Publisher, Reply, Router, type Socket } from "zeromq";
+import { MeasurementError } from "../measurement-error.js";
 import { address, type Connection } from "./connection-file.js";
 import { encode, type Message } from "./wire.js";
 
@@ -21,13 +22,12 @@ export class KernelSockets {
   }
 
   async bind(): Promise<void> {
-    const { connection } = this;
     await Promise.all([
-      this.iopub.bind(address(connection, "iopub_port")),
-      this.shell.bind(address(connection, "shell_port")),
-      this.control.bind(address(connection, "control_port")),
-      this.stdin.bind(address(connection, "stdin_port")),
-      this.heartbeat.bind(address(connection, "hb_port")),
+      this.bindOne(this.iopub, "iopub_port"),
+      this.bindOne(this.shell, "shell_port"),
+      this.bindOne(this.control, "control_port"),
+      this.bindOne(this.stdin, "stdin_port"),
+      this.bindOne(this.heartbeat, "hb_port"),
     ]);
     void this.echo();
   }
@@ -44,6 +44,20 @@ export class KernelSockets {
 
   close(): void {
     for (const socket of this.all()) socket.close();
+  }
+
+  /** @throws MeasurementError `port-taken` */
+  private async bindOne(socket: Publisher | Router | Reply, port: Parameters<typeof address>[1]): Promise<void> {
+    const where = address(this.connection, port);
+    try {
+      await socket.bind(where);
+    } catch (error) {
+      if (!(error instanceof Error) || Reflect.get(error, "code") !== "EADDRINUSE") throw error;
+      throw new MeasurementError(
+        "port-taken",
+        `kernel: the address ${where} is in use by another program; start the kernel once more, fresh ports are picked then`,
+      );
+    }
   }
 
   private async echo(): Promise<void> {

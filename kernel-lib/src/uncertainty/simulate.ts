@@ -61,9 +61,10 @@ export function simulateAll<T>(
   const names = budgets.map(({ measurand }) => measurand).join(", ");
   checkPlan(`simulate "${names}"`, seed, trials);
   let settled: boolean | undefined = trials === undefined ? false : undefined;
-  const enough = (blocks: readonly (readonly BlockSummary[])[]) => {
-    settled = budgets.every(({ terms }, k) => isStable(blocks[k]!, digits, hasNoSpread(terms)));
-    return settled;
+  const needed = (blocks: readonly (readonly BlockSummary[])[]) => {
+    const counts = budgets.map(({ terms }, k) => blocksUntilStable(blocks[k]!, digits, hasNoSpread(terms)));
+    settled = counts.every((count, k) => count <= blocks[k]!.length);
+    return Math.max(...counts);
   };
   const bases = [...new Set(budgets.flatMap((budget) => budget.bases))];
   const plan: TrialPlan = {
@@ -72,7 +73,7 @@ export function simulateAll<T>(
     seed,
     trials,
     limit: mostTrials,
-    enough,
+    blocksNeeded: needed,
     progress: makeProgress?.(trials ?? mostTrials, `simulating ${names}`),
   };
   return runTrials(plan, (values) => use(values, { seed, digits, settled }));
@@ -93,22 +94,31 @@ function onRowsOf({ bases: own, overTrials }: Simulable, bases: readonly AnyInpu
 }
 
 /**
- * Whether twice the standard deviation of the average of each figure is within the tolerance.
+ * Blocks until twice the standard deviation of the average of each figure is within the tolerance: no more than there
+ * are when it is so already, else an estimate, for that standard deviation falls with the root of their number.
  *
  * @see JCGM 101:2008, 7.9.4
  */
-export function isStable(blocks: readonly BlockSummary[], digits: number, spreadless: boolean): boolean {
-  if (blocks.length < 2) return false;
+export function blocksUntilStable(blocks: readonly BlockSummary[], digits: number, spreadless: boolean): number {
+  if (blocks.length < 2) return 2;
   const average = (of: (block: BlockSummary) => number) => blocks.reduce((sum, b) => sum + of(b), 0) / blocks.length;
   const u = spreadless
     ? average(({ low, high }) => (high - low) / 4)
     : Math.sqrt(average(({ standardDeviation }) => standardDeviation ** 2));
   const limit = tolerance(u, digits);
-  const stable = (of: (block: BlockSummary) => number) => {
+  const needed = (of: (block: BlockSummary) => number) => {
     const mean = average(of);
     const squares = blocks.reduce((sum, b) => sum + (of(b) - mean) ** 2, 0);
-    return 2 * Math.sqrt(squares / (blocks.length * (blocks.length - 1))) <= limit;
+    const twice = 2 * Math.sqrt(squares / (blocks.length * (blocks.length - 1)));
+    if (twice <= limit) return blocks.length;
+    const estimate = Math.ceil(blocks.length * (twice / limit) ** 2);
+    return estimate > blocks.length ? estimate : blocks.length + 1;
   };
-  const ends = stable(({ low }) => low) && stable(({ high }) => high);
-  return spreadless ? ends : ends && stable(({ mean }) => mean) && stable(({ standardDeviation }) => standardDeviation);
+  const ends = [needed(({ low }) => low), needed(({ high }) => high)];
+  if (spreadless) return Math.max(...ends);
+  return Math.max(
+    ...ends,
+    needed(({ mean }) => mean),
+    needed(({ standardDeviation }) => standardDeviation),
+  );
 }

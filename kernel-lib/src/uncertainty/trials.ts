@@ -19,6 +19,8 @@ export interface WorkColumn {
 /** Where a longer simulation says how far it is; a `tick` may throw to stop it. */
 export interface TrialProgress {
   tick(count: number): void;
+  /** how many there will be, where that is learnt on the way */
+  expect?(total: number): void;
   done(): void;
 }
 
@@ -31,8 +33,8 @@ export interface TrialPlan {
   /** so many, or as many as it takes up to `limit` */
   readonly trials: number | undefined;
   readonly limit: number;
-  /** what is to be known of each output, given block summaries so far */
-  readonly enough: (blocks: readonly (readonly BlockSummary[])[]) => boolean;
+  /** blocks that will be enough, judged by the block summaries of each output so far */
+  readonly blocksNeeded: (blocks: readonly (readonly BlockSummary[])[]) => number;
   readonly progress?: TrialProgress | undefined;
 }
 
@@ -79,7 +81,10 @@ export function runTrials<T>(plan: TrialPlan, use: (values: readonly Float64Arra
         });
       }
       made = end;
-      if (trials === undefined && plan.enough(blocks)) break;
+      if (trials !== undefined) continue;
+      const needed = plan.blocksNeeded(blocks);
+      if (needed <= blocks[0]!.length) break;
+      progress?.expect?.(Math.min(needed * blockTrials, most));
     }
     progress?.done();
     return use(all.map((values) => values.subarray(0, made)));
