@@ -116,6 +116,13 @@ export const everyClass: { readonly [name: string]: () => object } = {
   "Settling of a thermometer": () => warmUp().temperature("headstock"),
   Wait: () => warmUp().growth("nose").waitUntilLeft(um(2.54)),
   WarmUp: warmUp,
+  WarmthCorrection: () =>
+    heat.correctedForWarmth({
+      survey: sheet(),
+      curve: warmUp().growth("nose"),
+      recordStart: everything.hours(19),
+      heights: "raised",
+    }),
   Material: () => heat.material("steel"),
   Materials: () => heat.materials(),
   BoltedPair: () => pair,

@@ -1,7 +1,18 @@
 import { warmUpCautions } from "../facing/cautions.js";
 import { bowProfile } from "../figure/bow-profile.js";
 import { settlingCurve } from "../figure/settling-curve.js";
-import type { BoltedPair, Joint, Material, Materials, Settling, SettlingKind, Wait, WarmUp } from "../heat/index.js";
+import type {
+  BoltedPair,
+  Joint,
+  Material,
+  Materials,
+  Settling,
+  SettlingKind,
+  Wait,
+  WarmthCorrection,
+  WarmUp,
+} from "../heat/index.js";
+import type { Time } from "../quantity/index.js";
 import { printDecimals } from "../quantity/print.js";
 import { caution } from "./caution.js";
 import { figureBundle } from "./figure-bundle.js";
@@ -130,5 +141,36 @@ function recordTable(record: WarmUp): Table {
       }),
     ]),
     notes: record.notes,
+  });
+}
+
+/** What was taken out, pass by pass from its first reading to its last. */
+export const presentWarmthCorrection = stackPresenter<WarmthCorrection>(
+  (found) => [whileWarmingUp(), found.toString(), correctionTable(found)],
+  ({ spec }) => [spec.survey.name, spec.curve.name],
+);
+
+function correctionTable(found: WarmthCorrection): Table {
+  const readings = found.toArray();
+  const passes = [...new Set(readings.map(({ pass }) => pass))];
+  const since = (time: Time) => printDecimals(time.in("min") - readings[0]!.time.in("min"), 0);
+  return table({
+    caption: "Growth since the first reading of the survey",
+    columns: [
+      { heading: "pass", align: "left" },
+      { heading: "place", align: "left", asWritten: true },
+      { heading: "time since the first reading", unit: "min" },
+      { heading: "growth", align: "left" },
+    ],
+    rows: passes.flatMap((pass) => {
+      const own = readings.filter((reading) => reading.pass === pass);
+      return [own[0]!, own[own.length >> 1]!, own.at(-1)!].map(({ place, time, growth }) => [
+        String(pass),
+        place,
+        since(time),
+        growth.text("um"),
+      ]);
+    }),
+    notes: found.notes,
   });
 }

@@ -35,7 +35,17 @@ import {
   SurfaceRaster,
   TravelAndTable,
 } from "../form/index.js";
-import { BoltedPair, Joint, Material, Materials, Settling, type SettlingKind, Wait, WarmUp } from "../heat/index.js";
+import {
+  BoltedPair,
+  Joint,
+  Material,
+  Materials,
+  Settling,
+  type SettlingKind,
+  Wait,
+  WarmthCorrection,
+  WarmUp,
+} from "../heat/index.js";
 import { Difference, NewSurface, Settled } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
@@ -92,6 +102,7 @@ import {
   presentMaterials,
   presentSettling,
   presentWait,
+  presentWarmthCorrection,
   presentWarmUp,
 } from "./present-heat.js";
 import { presentHoldDown, presentPlate, presentPreload } from "./present-hold-down.js";
@@ -183,6 +194,7 @@ const rows: readonly Row[] = [
   row<Settling<SettlingKind>>(Settling, presentSettling),
   row(Wait, presentWait),
   row(WarmUp, presentWarmUp),
+  row(WarmthCorrection, presentWarmthCorrection),
   row(BoltedPair, presentBoltedPair),
   row(Joint, presentJoint),
   row(SystematicPart, presentSystematicPart),

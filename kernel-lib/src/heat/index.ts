@@ -10,3 +10,9 @@ export { type ChangeOf, type SettlingSpec, settling } from "./settling-of-readin
 export { Wait } from "./wait.js";
 export { WarmUp, type WarmUpColumn } from "./warm-up.js";
 export { parseWarmUp, readWarmUp, type WarmUpOptions } from "./warm-up-sheet.js";
+export {
+  correctedForWarmth,
+  type WarmReading,
+  WarmthCorrection,
+  type WarmthCorrectionSpec,
+} from "./warmth-correction.js";

@@ -77,7 +77,7 @@ export function parseWarmUp(text: string, options: WarmUpOptions = {}): WarmUp {
  *
  * @throws MeasurementError `no-such-file`, and all that `parseWarmUp` refuses
  * @example
- * heat.readWarmUp("data/warm-up-spindle.csv").growth("nose").timeConstants.length // => 1
+ * heat.readWarmUp("data/warm-up-spindle.csv").lasts.in("min") // => 360
  */
 export function readWarmUp(path: string, options: { readonly gauge?: Gauge } = {}): WarmUp {
   const { name, source } = readSheetFile(path);

@@ -17,6 +17,7 @@ export type { StudyReading } from "./gauge-study-cells.js";
 export { parseGaugeStudy } from "./gauge-study-sheet.js";
 export { type ComponentKey, type StudyComponent, StudySplit } from "./gauge-study-split.js";
 export { Health } from "./health.js";
+export type { KnownCourse } from "./known-course.js";
 export type { ParseOptions } from "./parse-sheet.js";
 export { type PlaceStatistic, PlaceStatistics } from "./place-statistics.js";
 export { type PlanChoice, plan, SurveyPlan } from "./plan.js";

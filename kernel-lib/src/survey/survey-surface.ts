@@ -3,13 +3,16 @@ import { correctDrift } from "./drift-correction.js";
 import { wholeFor } from "./fill.js";
 import { heightFactor } from "./gauge.js";
 import { type HeightTable, heightTable } from "./height-table.js";
+import { type KnownCourse, withoutCourse } from "./known-course.js";
 import { bestScatter, meanUncertainty, passScatter } from "./repeatability.js";
 import type { Sheet } from "./sheet.js";
 import type { Surface } from "./surface.js";
 
-/** The map of a sheet: drift taken out where the datum returns show it, passes brought to one level, means taken. */
-export function surfaceOf(sheet: Sheet, sheetState: string | undefined): Surface {
-  const table = heightTable(sheet);
+/** The map of a sheet: what is known beforehand taken out, drift where the datum returns show it, passes brought to one
+ * level, means taken. */
+export function surfaceOf(sheet: Sheet, sheetState: string | undefined, known?: KnownCourse): Surface {
+  const read = heightTable(sheet);
+  const { table, modesUm } = known ? withoutCourse(read, known, sheet.name) : { table: read, modesUm: [] };
   const { gauge, frame, removed, oneZero } = sheet.preamble;
   const { perReading, drift } = correctDrift(table, oneZero);
   const corrected = { ...table, z: table.z.map((z, i) => z - perReading[i]!) };
@@ -20,6 +23,7 @@ export function surfaceOf(sheet: Sheet, sheetState: string | undefined): Surface
   const factor = heightFactor(gauge);
   const done = [
     factor === 1 ? "" : `readings were multiplied by ${factor.toFixed(4)} for the sign and the angles of the gauge`,
+    known?.statement ?? "",
     drift.statement,
     levelled,
     ...removed.map(({ place, pass, reason }) => `${place}, pass ${pass} was set aside: ${reason}`),
@@ -36,7 +40,7 @@ export function surfaceOf(sheet: Sheet, sheetState: string | undefined): Surface
       count: counts[i]!,
     })),
     noise: meanUncertainty(scatter, usual, table.step),
-    drift,
+    drift: known ? { ...drift, modesUm: [...modesUm, ...drift.modesUm] } : drift,
     done: done.filter((sentence) => sentence !== ""),
     ...(sheetState === undefined ? {} : { sheetState }),
   };

@@ -4,6 +4,7 @@ import { type DataFrameLike, frameOfSheet, sheetOfFrame } from "./data-frame.js"
 import type { Gauge } from "./gauge.js";
 import { Health } from "./health.js";
 import { passesOf } from "./height-table.js";
+import type { KnownCourse } from "./known-course.js";
 import { needRemovable, type ParseOptions, parseSheet, sourceOfText } from "./parse-sheet.js";
 import { PlaceStatistics } from "./place-statistics.js";
 import type { Blank, Place, Reading } from "./reading.js";
@@ -125,13 +126,34 @@ export class Survey {
    * @throws MeasurementError `no-reading` where every reading of a place is set aside or blank
    */
   surface(): Surface {
+    return this.mapped();
+  }
+
+  /**
+   * The map with a known course of the heights, such as a measured growth of the spindle, taken out of each reading by its
+   * time first; the datum returns then say whether anything is left of the drift.
+   * @throws MeasurementError `no-times` where readings have none, `no-reading`
+   */
+  surfaceWithout(course: KnownCourse): Surface {
+    return this.mapped(course);
+  }
+
+  /** What the times of the readings are: of the day, or counted from the start; undefined where a reading has none. */
+  get timesAre(): "of the day" | "from the start" | undefined {
+    const { columns, units } = this.sheet;
+    const rows = [...this.readings(), ...this.datumReturns];
+    if (!columns.time || rows.some((reading) => reading.time === undefined)) return undefined;
+    return units.time === "clock" ? "of the day" : "from the start";
+  }
+
+  private mapped(course?: KnownCourse): Surface {
     if (readingRows(this.sheet, false).length === 0) {
       throw new MeasurementError(
         "no-reading",
         `${this.name}: no place has a reading left; put one back, or probe the places`,
       );
     }
-    return surfaceOf(this.sheet, this.file?.state);
+    return surfaceOf(this.sheet, this.file?.state, course);
   }
 
   /**
