@@ -1,53 +1,56 @@
-import { readdirSync, readFileSync, statSync } from "node:fs";
-import { join, resolve } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
-import type { Cell, CodeCell, Notebook } from "../../kernel-lib/src/kernel/notebook.js";
-import { parseNotebook } from "../../kernel-lib/src/kernel/notebook-file.js";
-import type { RanChapter } from "../../kernel-lib/src/kernel/ran-chapter.js";
-import { runNotebook } from "../../kernel-lib/src/kernel/runner.js";
-import { built } from "../kernel/workplace.js";
+import { statSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { code, files, folder, holdChapters, isCode, read, root, runFast } from "./chapter-runs.js";
 
-const root = resolve(import.meta.dirname, "../..");
-const folder = join(root, "notebooks");
-const files = readdirSync(folder).filter((name) => name.endsWith(".ipynb"));
-const chapters = files.filter((name) => !name.startsWith("blank"));
-const runHere = files;
-
-const read = (name: string): Notebook => parseNotebook(readFileSync(join(folder, name), "utf8"), name);
-const isCode = (cell: Cell): cell is CodeCell => cell.cell_type === "code";
-const code = (notebook: Notebook): readonly CodeCell[] => notebook.cells.filter(isCode);
 const words = (text: string) => text.split(/\s+/).filter((word) => /\p{L}/u.test(word)).length;
 
-describe("the chapters in the real kernel", () => {
-  const ran = new Map<string, RanChapter>();
-  beforeAll(async () => {
-    built();
-    const run = async (name: string) => {
-      const outputFolder = join(root, "build", "test", "chapters");
-      ran.set(name, await runNotebook({ path: join(folder, name), outputFolder }));
-    };
-    // two kernels at once: as many as the machine has cores
-    const queue = [...runHere];
-    const worker = async (): Promise<void> => {
-      for (let name = queue.shift(); name !== undefined; name = queue.shift()) await run(name);
-    };
-    await Promise.all([worker(), worker()]);
-  }, 90_000);
+describe("chapters in the real kernel", () => holdChapters(runFast, 90_000));
 
-  it.each(runHere)("%s runs from top to bottom and confirms what it states", (name) => {
-    const chapter = ran.get(name);
-    expect(chapter?.failure).toBeUndefined();
-    const texts = code(chapter!.notebook).flatMap(({ outputs }) => outputs.map((output) => output.output_type));
-    expect(texts).not.toContain("error");
-  });
-
-  it.each(chapters)("%s shows what is kept in it", (name) => {
-    const text = (notebook: Notebook) =>
-      code(notebook).map(({ outputs }) => outputs.map((o) => ("data" in o ? o.data["text/plain"] : "")));
-    // the last cell names the version of Node
-    expect(text(ran.get(name)!.notebook).slice(0, -1)).toEqual(text(read(name)).slice(0, -1));
-  });
+it("every cell of every chapter passes the cells' compiler, and one that mixes kinds does not", () => {
+  const wrong = 'import { degC, mm } from "dialbook";\nmm(1).plus(degC(20));';
+  const texts = new Map(files.map((name) => [name.replace(/ipynb$/, "ts"), sourceOf(name)]));
+  expect(compileFindings(texts.set("wrong.ts", wrong))).toEqual([
+    expect.stringMatching(/^wrong: Argument of type 'Quantity<"temperature">'|^wrong: Argument of type 'Temperature'/),
+  ]);
 });
+
+/** what the compiler of the cells says of the cells of each chapter, taken as one file a chapter */
+function compileFindings(chapters: ReadonlyMap<string, string>): string[] {
+  const ts = createRequire(import.meta.url)("@tslab/typescript-for-tslab") as typeof import("typescript");
+  const texts = new Map([...chapters].map(([name, text]) => [join(folder, name), text]));
+  const options = {
+    target: ts.ScriptTarget.ES2022,
+    lib: ["lib.es2022.d.ts"],
+    module: ts.ModuleKind.ESNext,
+    moduleResolution: ts.ModuleResolutionKind.Node10,
+    baseUrl: root,
+    paths: { dialbook: ["kernel-lib/dist/index.d.ts"] },
+    types: [],
+    noEmit: true,
+    skipLibCheck: true,
+  };
+  const host = ts.createCompilerHost(options);
+  const [getSource, exists] = [host.getSourceFile, host.fileExists];
+  host.fileExists = (file) => texts.has(file) || exists(file);
+  host.getSourceFile = (file, version, ...rest) => {
+    const text = texts.get(file);
+    return text === undefined ? getSource(file, version, ...rest) : ts.createSourceFile(file, text, version);
+  };
+  return ts
+    .getPreEmitDiagnostics(ts.createProgram([...texts.keys()], options, host))
+    .map(
+      ({ file, messageText }) =>
+        `${file?.fileName.replace(/.*\/|\.ts$/g, "")}: ${ts.flattenDiagnosticMessageText(messageText, "\n")}`,
+    );
+}
+
+function sourceOf(name: string): string {
+  return code(read(name))
+    .map(({ source }) => source)
+    .join("\n;\n");
+}
 
 describe.each(files)("%s", (name) => {
   const notebook = read(name);
