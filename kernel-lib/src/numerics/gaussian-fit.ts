@@ -1,6 +1,12 @@
 import { boundedMinimum, type Minimum } from "./bounded-minimum.js";
 import type { Dense } from "./dense.js";
-import { type CovarianceSize, type Likelihood, type LikelihoodParts, logLikelihood } from "./gaussian-likelihood.js";
+import {
+  type CovarianceSize,
+  type Likelihood,
+  type LikelihoodParts,
+  likelihoodValue,
+  logLikelihood,
+} from "./gaussian-likelihood.js";
 import type { Targets } from "./kriging-system.js";
 import { leastSquaresPlane } from "./least-squares-plane.js";
 import { cholesky } from "./symmetric.js";
@@ -39,8 +45,8 @@ export function fitCovariance(parts: LikelihoodParts, options: FitOptions): Cova
     return found && { value: -found.value, gradient: search.slopesOf(found.gradient).map((g) => -g) };
   };
   let best: Minimum | undefined;
-  for (const start of promising(search.starts, f)) {
-    const found = boundedMinimum(f, start, search.bounds, { tolerance: 1e-4 });
+  for (const start of promising(search, parts)) {
+    const found = boundedMinimum(f, start, search.bounds, { tolerance: 1e-3 });
     if (found !== undefined && !(best !== undefined && best.value <= found.value)) best = found;
   }
   if (best === undefined) return undefined;
@@ -65,29 +71,35 @@ export function crossCovariance(
   dense: Dense,
   { at, ld, targets }: { readonly at: number; readonly ld: number; readonly targets: Targets },
 ): void {
+  const { from, count } = targets;
+  const px = targets.x.subarray(from, from + count).map((v) => v / lengthX);
+  const py = targets.y.subarray(from, from + count).map((v) => v / lengthY);
+  const room = new Float64Array(count);
   for (let i = 0; i < x.length; i++) {
     const row = at + i * ld;
-    for (let j = 0; j < targets.count; j++) {
-      const dx = (x[i]! - targets.x[targets.from + j]!) / lengthX;
-      const dy = (y[i]! - targets.y[targets.from + j]!) / lengthY;
+    const cx = x[i]! / lengthX;
+    const cy = y[i]! / lengthY;
+    for (let j = 0; j < count; j++) {
+      const dx = cx - px[j]!;
+      const dy = cy - py[j]!;
       memory[row + j] = dx * dx + dy * dy;
     }
-    family.correlate(memory, dense, row, targets.count);
-    for (let j = row; j < row + targets.count; j++) memory[j] = variance * memory[j]!;
+    family.correlate(memory, dense, row, count, room);
+    for (let j = row; j < row + count; j++) memory[j] = variance * memory[j]!;
   }
 }
 
 type Cost = (logs: readonly number[]) => { readonly value: number; readonly gradient: readonly number[] } | undefined;
 
 /** the two best of several starts; a single one as it is */
-function promising(starts: readonly (readonly number[])[], f: Cost): readonly (readonly number[])[] {
+function promising({ starts, sizeOf }: Search, parts: LikelihoodParts): readonly (readonly number[])[] {
   if (starts.length === 1) return starts;
   const tried = starts.flatMap((start) => {
-    const found = f(start);
-    return found === undefined ? [] : [{ start, value: found.value }];
+    const value = likelihoodValue(parts, sizeOf(start));
+    return value === undefined ? [] : [{ start, value }];
   });
   return tried
-    .sort((a, b) => a.value - b.value)
+    .sort((a, b) => b.value - a.value)
     .slice(0, 2)
     .map(({ start }) => start);
 }

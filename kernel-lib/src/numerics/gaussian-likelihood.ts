@@ -34,13 +34,18 @@ export function fillCovariance(
 ): void {
   const { x, y, family, nugget, modes } = parts;
   const { variance, lengthX, lengthY, noise } = size;
+  const [px, py] = [x.map((v) => v / lengthX), y.map((v) => v / lengthY)];
+  const room = new Float64Array(x.length);
   for (let i = 0; i < x.length; i++) {
     const row = at + i * ld;
+    const cx = px[i]!;
+    const cy = py[i]!;
     for (let j = 0; j <= i; j++) {
-      const [dx, dy] = [(x[i]! - x[j]!) / lengthX, (y[i]! - y[j]!) / lengthY];
+      const dx = cx - px[j]!;
+      const dy = cy - py[j]!;
       memory[row + j] = dx * dx + dy * dy;
     }
-    family.correlate(memory, dense, row, i + 1, slope === undefined ? undefined : slope + i * ld);
+    family.correlate(memory, dense, row, i + 1, room, slope === undefined ? undefined : slope + i * ld);
     for (let j = 0; j <= i; j++) memory[row + j] = variance * memory[row + j]!;
     for (const mode of modes) {
       for (let j = 0; j <= i; j++) memory[row + j] = memory[row + j]! + mode[i]! * mode[j]!;
@@ -56,71 +61,121 @@ export interface Likelihood {
   readonly gradient: readonly [number, number, number, number];
 }
 
-/** The likelihood of a covariance; nothing where it is not positive definite. */
+/** The likelihood of a covariance with its slopes; nothing where it is not positive definite. */
 export function logLikelihood(parts: LikelihoodParts, size: CovarianceSize): Likelihood | undefined {
-  const { z, trend } = parts;
-  const n = z.length;
-  const t = trend.count;
-  const y = z.slice();
-  trend.rotate(y);
+  const { trend } = parts;
+  const n = parts.z.length;
   return withDense(4 * n * n + n, n, (memory, dense) => {
-    const [a, slope, b, spare, rhs] = [0, n * n, 2 * n * n, 3 * n * n, 4 * n * n];
-    fillCovariance(parts, size, memory, dense, { at: a, ld: n, slope });
-    trend.rotateMatrix(memory, a, n, n);
-    const start = t * n + t;
-    if (dense.factor(start, n - t, n) < n - t) return undefined;
-    memory.set(y.subarray(t), rhs);
-    dense.solveLower(start, n - t, n, rhs, 1, 1);
-    let value = (-(n - t) / 2) * Math.log(2 * Math.PI);
-    for (let i = 0; i < n - t; i++) value -= memory[rhs + i]! ** 2 / 2 + Math.log(memory[start + i * (n + 1)]!);
+    const [a, slope, b, spare] = [0, n * n, 2 * n * n, 3 * n * n];
+    const value = valueIn(memory, dense, parts, size, { a, rhs: 4 * n * n, slope });
+    if (value === undefined) return undefined;
     precisionInto(memory, dense, trend, n, { l: a, out: b, spare });
     return { value, gradient: gradientOf(parts, size, memory, b, slope) };
   });
 }
 
+/** The likelihood alone, a third of the work. */
+export function likelihoodValue(parts: LikelihoodParts, size: CovarianceSize): number | undefined {
+  const n = parts.z.length;
+  return withDense(n * n + n, n, (memory, dense) => valueIn(memory, dense, parts, size, { a: 0, rhs: n * n }));
+}
+
+/** leaves the factor of the rotated covariance at `a` */
+function valueIn(
+  memory: Float64Array,
+  dense: Dense,
+  parts: LikelihoodParts,
+  size: CovarianceSize,
+  { a, rhs, slope }: { readonly a: number; readonly rhs: number; readonly slope?: number },
+): number | undefined {
+  const { z, trend } = parts;
+  const n = z.length;
+  const free = n - trend.count;
+  const y = z.slice();
+  trend.rotate(y);
+  fillCovariance(parts, size, memory, dense, slope === undefined ? { at: a, ld: n } : { at: a, ld: n, slope });
+  trend.rotateMatrix(memory, a, n, n);
+  const start = a + trend.count * (n + 1);
+  if (dense.factor(start, free, n) < free) return undefined;
+  memory.set(y.subarray(trend.count), rhs);
+  dense.solveLower(start, free, n, rhs, 1, 1);
+  let value = (-free / 2) * Math.log(2 * Math.PI);
+  for (let i = 0; i < free; i++) value -= memory[rhs + i]! ** 2 / 2 + Math.log(memory[start + i * (n + 1)]!);
+  return value;
+}
+
 /** ½ (wᵀ dA w − tr(B dA)), w = B z, for each of the four */
 function gradientOf(
-  { x, y, z, family }: LikelihoodParts,
+  parts: LikelihoodParts,
   { variance, lengthX, lengthY, noise }: CovarianceSize,
   memory: Float64Array,
   b: number,
   slope: number,
 ): readonly [number, number, number, number] {
-  const n = z.length;
-  const w = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    let s = memory[b + i * n + i]! * z[i]!;
-    for (let j = 0; j < i; j++) {
-      s += memory[b + i * n + j]! * z[j]!;
-      w[j] = w[j]! + memory[b + i * n + j]! * z[i]!;
-    }
-    w[i] = w[i]! + s;
-  }
-  const correlation = correlationOf(family.name);
-  let [ofVariance, ofX, ofY, ofNoise] = [0, 0, 0, 0];
-  for (let i = 0; i < n; i++) {
+  const n = parts.z.length;
+  const w = timesLower(memory, b, n, parts.z);
+  const [px, py] = [parts.x.map((v) => v / lengthX), parts.y.map((v) => v / lengthY)];
+  let ofX = 0;
+  let ofY = 0;
+  for (let i = 1; i < n; i++) {
     const row = b + i * n;
+    const slopes = slope + i * n;
+    const cx = px[i]!;
+    const cy = py[i]!;
+    const own = w[i]!;
     for (let j = 0; j < i; j++) {
-      const f = w[i]! * w[j]! - memory[row + j]!;
-      const [dx, dy] = [(x[i]! - x[j]!) / lengthX, (y[i]! - y[j]!) / lengthY];
-      const g = memory[slope + i * n + j]!;
-      const q = dx * dx + dy * dy;
-      ofVariance += f * correlation(g, q);
-      ofX += f * g * dx * dx;
-      ofY += f * g * dy * dy;
+      const f = (own * w[j]! - memory[row + j]!) * memory[slopes + j]!;
+      const dx = cx - px[j]!;
+      const dy = cy - py[j]!;
+      ofX += f * dx * dx;
+      ofY += f * dy * dy;
     }
-    const own = w[i]! * w[i]! - memory[row + i]!;
-    ofVariance += own / 2;
-    ofNoise += own / 2;
   }
-  return [variance * ofVariance, variance * ofX, variance * ofY, noise * ofNoise];
+  const { ofVariance, ofNoise } = diagonalSlopes(parts, noise, memory, b, w);
+  return [ofVariance, variance * ofX, variance * ofY, noise * ofNoise];
 }
 
-/** the correlation from its slope: saves keeping both */
-function correlationOf(name: CovarianceFamily["name"]): (slope: number, q: number) => number {
-  if (name === "squared exponential") return (slope) => slope;
-  return (slope, q) => {
-    const d = Math.sqrt(5 * q);
-    return (slope * 0.6 * (1 + d + (d * d) / 3)) / (1 + d);
-  };
+/** slopes along ln variance and noise: B A B = B leaves what is not of the process itself to be taken off, wᵀ A w = zᵀ w and tr(B A) = n − t */
+function diagonalSlopes(
+  { z, trend, nugget, modes }: LikelihoodParts,
+  noise: number,
+  memory: Float64Array,
+  b: number,
+  w: Float64Array,
+): { readonly ofVariance: number; readonly ofNoise: number } {
+  const n = z.length;
+  let whole = trend.count - n;
+  let ofNoise = 0;
+  for (let i = 0; i < n; i++) {
+    const own = w[i]! * w[i]! - memory[b + i * (n + 1)]!;
+    whole += z[i]! * w[i]! - own * (nugget[i]! + noise);
+    ofNoise += own / 2;
+  }
+  for (const mode of modes) {
+    const weighed = timesLower(memory, b, n, mode);
+    let [along, own] = [0, 0];
+    for (let i = 0; i < n; i++) {
+      along += mode[i]! * w[i]!;
+      own += mode[i]! * weighed[i]!;
+    }
+    whole -= along * along - own;
+  }
+  return { ofVariance: whole / 2, ofNoise };
+}
+
+/** a symmetric matrix, of which the lower triangle is kept, times a vector */
+function timesLower(memory: Float64Array, at: number, n: number, v: Float64Array): Float64Array {
+  const product = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const row = at + i * n;
+    const own = v[i]!;
+    let s = memory[row + i]! * own;
+    for (let j = 0; j < i; j++) {
+      const value = memory[row + j]!;
+      s += value * v[j]!;
+      product[j] = product[j]! + value * own;
+    }
+    product[i] = product[i]! + s;
+  }
+  return product;
 }
