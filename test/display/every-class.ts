@@ -16,6 +16,7 @@ const rim = aMap((x, y) => bow(x, y) + (x === 60 && y === 20 ? 24 : 0), {
   noiseUm: 0.6,
   gaugeUm: 2,
 });
+const between = form.surface(table, { slots: [{ along: "x", at: mm(75), width: mm(14) }] });
 const growth = budget({
   measurand: "growth",
   inputs: {
@@ -196,5 +197,10 @@ export const everyClass: { readonly [name: string]: () => object } = {
       after: aMap(bow, { noiseUm: 0.6, gaugeUm: 2 }),
       tolerance: { upper: um(16), source: "drawing of the job" },
     }),
+  FittedSurface: () => between,
+  ChanceAbove: () => between.chanceAbove(um(10)),
+  LeaveOneOut: () => between.leaveOneOut(),
+  SurfaceRaster: () => between.raster(20),
+  SurfaceComparison: () => form.compareSurfaces(table),
   Figure: () => figure.heightMap(table),
 };

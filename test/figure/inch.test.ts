@@ -6,6 +6,10 @@ import { clubTable, scatteredTable } from "./club-table.js";
 import { liveWords, stillWords } from "./words.js";
 
 const table = clubTable();
+const between = form.surface(table, {
+  slots: [{ along: "x", at: mm(75), width: mm(14) }],
+  obstacles: [{ name: "vice", x: [mm(300), mm(420)], y: [mm(100), mm(160)] }],
+});
 const outline = (x: number): (readonly [number, number])[] => [
   [-x, -x],
   [1000, -x],
@@ -36,6 +40,9 @@ const figures: { readonly [name: string]: Figure } = {
   "bars of a form": figure.formBars(form.makeUp(table)),
   "bars of a study": figure.studyBars(study),
   "readings of a study": figure.studyReadings(study),
+  "surface between the places": figure.surfaceMap(between),
+  "uncertainty of the surface": figure.surfaceUncertainty(between),
+  "chance of the surface": figure.surfaceChance(between.chanceAbove(um(10))),
   plan: figure.planMap(aPlan()),
   "deviations of an axis": figure.deviationPlot(
     axis.positioning(

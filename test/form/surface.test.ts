@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { compareSurfaces, surface } from "../../kernel-lib/src/form/index.js";
 import { mm, um } from "../../kernel-lib/src/quantity/index.js";
+import * as survey from "../../kernel-lib/src/survey/index.js";
 import type { SurfacePlace } from "../../kernel-lib/src/survey/surface.js";
 import { refusal } from "../refusal.js";
 import { forms, grid, mapOf, planted } from "./planted.js";
@@ -79,6 +80,64 @@ it("puts the chance to stand above a limit at a half where the height is the lim
   expect(chance.greatest.chance).toBeGreaterThanOrEqual(0.49);
   expect(found.chanceAbove(um(500)).expectedArea.in("mm2")).toBeCloseTo(0, 6);
   expect(found.chanceAbove(um(-500)).expectedArea.in("mm2")).toBeCloseTo(450 * 320, 3);
+});
+
+describe("the difference of two places", () => {
+  const found = surface(bow, { reference: "zero" });
+  const left = { x: mm(100), y: mm(160) };
+  const near = { x: mm(104), y: mm(163) };
+  const far = { x: mm(400), y: mm(60) };
+
+  it("is that of the heights, the other way round with the sign changed and the doubt the same", () => {
+    const there = found.difference(left, far);
+    const back = found.difference(far, left);
+    expect(there.in("um")).toBeCloseTo(found.at(left).in("um") - found.at(far).in("um"), 9);
+    expect(back.in("um")).toBeCloseTo(-there.in("um"), 9);
+    expect(back.standardUncertainty.in("um")).toBeCloseTo(there.standardUncertainty.in("um"), 9);
+  });
+
+  it("is surer the nearer the places lie, and between far ones about as sure as of two that know nothing of each other", () => {
+    const apart = (a: typeof left, b: typeof left) => found.difference(a, b).standardUncertainty.in("um");
+    const alone = (a: typeof left) => found.at(a).standardUncertainty.in("um");
+    expect(apart(left, near)).toBeLessThan(0.3 * alone(left));
+    expect(apart(left, far) / Math.hypot(alone(left), alone(far))).toBeGreaterThan(0.8);
+    expect(apart(left, far) / Math.hypot(alone(left), alone(far))).toBeLessThan(1.25);
+  });
+
+  it("is refused for one place against itself", () => {
+    expect(refusal(() => found.difference(left, left))).toEqual({
+      code: "same-place",
+      message: "difference on the surface of planted map: both places are x 100 mm, y 160 mm; give two that lie apart",
+    });
+  });
+});
+
+it("leaves out what stood on the table, and all that the plan of the survey names", () => {
+  const obstacles = [{ name: "vice", x: [mm(180), mm(260)], y: [mm(120), mm(240)] }] as const;
+  const slots = [{ along: "x", at: mm(60), width: mm(14) }] as const;
+  const plan = survey.plan({
+    table: { x: [mm(-20), mm(470)], y: [mm(-20), mm(340)] },
+    pitch: mm(50),
+    frame: bow.frame,
+    gauge: bow.gauge,
+    obstacles,
+    slots,
+  });
+  for (const options of [{ obstacles, slots }, { plan }]) {
+    const found = surface(bow, options);
+    const where = (x: number, y: number) => refusal(() => found.at({ x: mm(x), y: mm(y) })).message;
+    expect(where(200, 200)).toBe(
+      "surface of planted map: x 200 mm, y 200 mm lies under the vice; ask for a place on the surface, between the places probed",
+    );
+    expect(where(100, 60)).toContain("lies in a slot;");
+    expect(where(-15, 100)).toContain("lies outside the places probed;");
+    const under = [...found.raster(40)].filter(({ xMm: x, yMm: y }) => x > 180 && x < 260 && y > 120 && y < 240);
+    expect(under).toEqual([]);
+  }
+  expect(refusal(() => surface(bow, { obstacles: [{ name: "vice", x: [mm(9), mm(9)], y: [mm(0), mm(9)] }] }))).toEqual({
+    code: "outline",
+    message: "surface: x of the vice goes from 9 mm to 9 mm; give the least position first, then the greatest",
+  });
 });
 
 it("asks next for what lies in a gap, first of all", () => {

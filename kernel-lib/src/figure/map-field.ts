@@ -16,10 +16,15 @@ export interface SheetField {
 
 type Span = readonly [from: number, to: number];
 
-/** A slot as a rectangle, a hole as a circle, as the operator at FRONT sees them. */
+/** A slot or an obstacle as a rectangle, a hole as a circle, as the operator at FRONT sees them. */
 export type FieldGap =
-  | { readonly kind: "slot"; readonly u: Span; readonly v: Span }
+  | { readonly kind: "box"; readonly u: Span; readonly v: Span }
   | { readonly kind: "hole"; readonly at: readonly [u: number, v: number]; readonly radius: number };
+
+interface Box {
+  readonly u: Span;
+  readonly v: Span;
+}
 
 /** The same turned so that FRONT is below. */
 export interface MapField {
@@ -61,7 +66,7 @@ function turnedLines(lines: readonly number[], { sign }: ViewAxis): readonly num
 
 function turnedGap(
   gap: Gap,
-  box: { readonly u: Span; readonly v: Span },
+  box: Box,
   { across, away }: Pick<View, "across" | "away">,
   { of }: PrintUnits["place"],
 ): readonly FieldGap[] {
@@ -69,13 +74,22 @@ function turnedGap(
     const own = { x: of(gap.xMm), y: of(gap.yMm) };
     return [{ kind: "hole", at: [along(across, own), along(away, own)], radius: of(gap.radiusMm) }];
   }
+  if (gap.kind === "obstacle") {
+    const own = { x: gap.xMm.map(of) as [number, number], y: gap.yMm.map(of) as [number, number] };
+    const turned = (axis: ViewAxis) => spanOf(own[axis.name].map((value) => axis.sign * value));
+    return cutBox({ u: turned(across), v: turned(away) }, box);
+  }
   const runsAcross = gap.along === across.name;
   const { sign } = runsAcross ? away : across;
   const ends = spanOf([sign * of(gap.fromMm), sign * of(gap.toMm)]);
-  const whole = runsAcross ? box.v : box.u;
-  const cut: Span = [Math.max(ends[0], whole[0]), Math.min(ends[1], whole[1])];
-  if (!(cut[1] > cut[0])) return [];
-  return [runsAcross ? { kind: "slot", u: box.u, v: cut } : { kind: "slot", u: cut, v: box.v }];
+  return cutBox(runsAcross ? { u: box.u, v: ends } : { u: ends, v: box.v }, box);
+}
+
+/** what of a rectangle lies within the box of the outermost places */
+function cutBox(gap: Box, box: Box): readonly FieldGap[] {
+  const within = ([from, to]: Span, [least, greatest]: Span): Span => [Math.max(from, least), Math.min(to, greatest)];
+  const [u, v] = [within(gap.u, box.u), within(gap.v, box.v)];
+  return u[1] > u[0] && v[1] > v[0] ? [{ kind: "box", u, v }] : [];
 }
 
 function spanOf(values: readonly number[]): Span {

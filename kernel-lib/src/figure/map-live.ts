@@ -48,6 +48,7 @@ function contour(plan: MapPlan): JsonObject {
 function values({ sheet, step, field }: MapPlan): JsonObject {
   const decimals = Math.max(0, 3 - Math.floor(Math.log10(step)));
   const round = (value: number): number => Number(value.toFixed(Math.min(decimals, 12)));
+  const place = (value: number): number => Number(value.toFixed(4));
   if (field === undefined && sheet.grid !== undefined) {
     const { us, vs, at } = sheet.grid;
     return {
@@ -58,8 +59,8 @@ function values({ sheet, step, field }: MapPlan): JsonObject {
   }
   const { us, vs, at } = field?.raster ?? raster(sheet, 140);
   return {
-    x: us.map(round),
-    y: vs.map(round),
+    x: us.map(place),
+    y: vs.map(place),
     z: at.map((row) => row.map((value) => (value === undefined ? null : round(value)))),
   };
 }
@@ -115,7 +116,7 @@ function layoutOf(plan: MapPlan): JsonObject {
 /** slots and holes lie above the contours, as what they are: nothing */
 function gapShape(gap: FieldGap): JsonObject {
   const look = { layer: "above", fillcolor: "#ffffff", line: { width: 0.8, color: softInk } };
-  if (gap.kind === "slot") return { type: "rect", x0: gap.u[0], x1: gap.u[1], y0: gap.v[0], y1: gap.v[1], ...look };
+  if (gap.kind === "box") return { type: "rect", x0: gap.u[0], x1: gap.u[1], y0: gap.v[0], y1: gap.v[1], ...look };
   const { at, radius } = gap;
   const [u, v] = at;
   return { type: "circle", x0: u - radius, x1: u + radius, y0: v - radius, y1: v + radius, ...look };

@@ -138,9 +138,9 @@ function titleOf({ surface, pitch }: FittedSurface, { title }: SurfaceMapOptions
 }
 
 function noted({ domain, surface }: FittedSurface, options: SurfaceMapOptions): MapOptions {
-  const kinds = [...new Set(domain.gaps.map(({ kind }) => kind))].map((kind) => `${kind}s`);
-  const inside = `stated inside the outermost of the ${surface.places.length} places`;
-  const white = kinds.length > 0 ? `; white: ${kinds.join(" and ")}, where there is no surface` : "";
+  const kinds = [...new Set(domain.gaps.map((gap) => (gap.kind === "obstacle" ? `the ${gap.name}` : `${gap.kind}s`)))];
+  const inside = `stated inside the outermost of the ${surface.places.length} places, nothing is carried on beyond them`;
+  const white = kinds.length > 0 ? `; white: ${kinds.join(", ")}, where no surface is stated` : "";
   return { ...options, notes: [...(options.notes ?? []), `${inside}${white}`] };
 }
 

@@ -2,9 +2,10 @@ import { MeasurementError } from "../measurement-error.js";
 import { normalCdf } from "../numerics/index.js";
 import { display, type Length, type MimeBundle, mm, Quantity } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
-import type { FittedSurface, Spot } from "./fitted-surface.js";
+import type { FittedSurface } from "./fitted-surface.js";
 import { placeWords } from "./place-words.js";
 import type { RasterHeight, SurfaceRaster } from "./surface-raster.js";
+import type { Spot } from "./surface-spot.js";
 
 /** Chance, place by place, that a surface stands above a limit. */
 export class ChanceAbove {

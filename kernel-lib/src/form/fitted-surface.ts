@@ -3,7 +3,7 @@ import { display, type Length, type MimeBundle, um } from "../quantity/index.js"
 import { printNumber } from "../quantity/print.js";
 import type { NextPlaces } from "../survey/index.js";
 import type { Surface } from "../survey/surface.js";
-import { Input, Measured } from "../uncertainty/index.js";
+import { type Input, Measured } from "../uncertainty/index.js";
 import { ChanceAbove } from "./chance-above.js";
 import { gaugeInput } from "./flatness-terms.js";
 import type { Pitch } from "./neighbours.js";
@@ -13,13 +13,8 @@ import { LeaveOneOut } from "./surface-left-out.js";
 import type { FittedMethod, Heights, SurfaceMethod } from "./surface-method.js";
 import { nextOn } from "./surface-next.js";
 import { SurfaceRaster } from "./surface-raster.js";
+import { betweenInput, type PlaceHeight, placeHeights, type Spot } from "./surface-spot.js";
 import { volumeOver } from "./surface-volume.js";
-
-/** A place on the surface. */
-export interface Spot {
-  readonly x: Length;
-  readonly y: Length;
-}
 
 /** What heights are counted from: the least-squares plane of the readings, taken as it is, or the zero of the sheet. */
 export interface HeightReference {
@@ -74,33 +69,54 @@ export class FittedSurface {
   }
 
   /**
-   * Height at a place, with its uncertainty. The heights of two places are alike in part; that is not kept here.
+   * Height at a place, with its uncertainty. Heights of two places are alike in part, which two results of `at` do not know:
+   * ask for their `difference`.
    * @throws MeasurementError `no-surface` outside the places, in a slot or a hole
    */
-  at({ x, y }: Spot): Measured<"length"> {
-    const [xMm, yMm] = [x.in("mm"), y.in("mm")];
-    const { meanUm, uUm } = this.heights([xMm], [yMm], false);
-    const why = this.domain.outside(xMm, yMm) ?? (Number.isFinite(uUm[0]!) ? undefined : "next to a place not probed");
-    if (why !== undefined) {
-      throw new MeasurementError(
-        "no-surface",
-        `surface of ${this.surface.name}: x ${printNumber(xMm)} mm, y ${printNumber(yMm)} mm lies ${why}; ask for a place on the surface, between the places probed`,
-      );
-    }
-    const { noise } = this.surface;
-    const between = new Input({
-      label: "readings, drift and form between the places",
-      estimate: um(0),
-      standardUncertainty: um(uUm[0]!),
-      distribution: "normal",
-      degreesOfFreedom: noise.degreesOfFreedom,
-      evaluation: "A",
-      source: this.statement,
-    });
-    return Measured.of(um(meanUm[0]!), [
-      { input: between, sensitivity: 1 },
+  at(spot: Spot): Measured<"length"> {
+    const [place] = this.placesAt([spot]);
+    return Measured.of(um(place!.meanUm), [
+      { input: this.betweenInput("readings, drift and form between the places", place!.uUm), sensitivity: 1 },
       { input: gaugeInput(this.surface, "gauge, error of the height"), sensitivity: 1 },
     ]);
+  }
+
+  /**
+   * How much higher one place stands than another. What readings, drift and form do to both alike cancels, more the nearer they lie;
+   * the gauge's error does not, as long as the two readings differ. Methods that go straight do not know what cancels: as if all went
+   * against each other, an upper bound.
+   * @throws MeasurementError `no-surface` as `at`, `same-place`
+   * @example
+   * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
+   * const places = [0, 1, 2, 3].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 80 * j, zUm: i * j, count: 2 })));
+   * const map = { name: "map", frame, gauge: gauge({ resolution: um(0.1), maximumPermissibleError: um(0.5) }), places, noise: { standardUncertaintyUm: 0.1, degreesOfFreedom: 12 } };
+   * const found = form.surface(map, { method: "bilinear" });
+   * found.difference({ x: mm(300), y: mm(160) }, { x: mm(0), y: mm(0) }).in("um").toFixed(1) // => "1.0"
+   */
+  difference(from: Spot, less: Spot): Measured<"length"> {
+    const [a, b] = this.placesAt([from, less]) as [PlaceHeight, PlaceHeight];
+    if (a.xMm === b.xMm && a.yMm === b.yMm) {
+      throw new MeasurementError(
+        "same-place",
+        `difference on the surface of ${this.surface.name}: both places are x ${printNumber(a.xMm)} mm, y ${printNumber(a.yMm)} mm; give two that lie apart`,
+      );
+    }
+    const found = this.fitted.covariances?.([a.xMm, b.xMm], [a.yMm, b.yMm]);
+    const uUm =
+      found === undefined ? a.uUm + b.uUm : Math.sqrt(Math.max(found[0]! + found[3]! - found[1]! - found[2]!, 0));
+    return Measured.of(um(a.meanUm - b.meanUm), [
+      { input: this.betweenInput("readings, drift and form between the places, of both", uUm), sensitivity: 1 },
+      { input: gaugeInput(this.surface, "gauge, error between the two heights"), sensitivity: 1 },
+    ]);
+  }
+
+  /** @throws MeasurementError `no-surface` */
+  private placesAt(spots: readonly Spot[]): readonly PlaceHeight[] {
+    return placeHeights(this.surface.name, this.domain, spots, (x, y) => this.heights(x, y, false));
+  }
+
+  private betweenInput(label: string, uUm: number): Input<"length"> {
+    return betweenInput(this.surface, this.statement, label, uUm);
   }
 
   /** Heights over an even raster, `count` along the longer side; nothing where the surface is not stated. */

@@ -1,6 +1,6 @@
 export { ChanceAbove } from "./chance-above.js";
 export type { CorrectedWidth } from "./corrected-width.js";
-export { FittedSurface, type HeightReference, type Spot } from "./fitted-surface.js";
+export { FittedSurface, type HeightReference } from "./fitted-surface.js";
 export { type Extreme, Flatness, flatness } from "./flatness.js";
 export type { CheckedReading } from "./level-blunders.js";
 export type { ReadingSpread } from "./level-doubt.js";
@@ -24,10 +24,11 @@ export { type LegReading, Squareness, type SquarenessGiven, squareness } from ".
 export { type LineFigure, Straightness, straightness, straightnessOf } from "./straightness.js";
 export { type SurfaceOptions, surface } from "./surface.js";
 export { compareSurfaces, SurfaceComparison } from "./surface-comparison.js";
-export type { Domain, Gap } from "./surface-domain.js";
+export type { Domain, Gap, GapOptions } from "./surface-domain.js";
 export { LeaveOneOut, type PlaceLeftOut } from "./surface-left-out.js";
 export type { FittedMethod, Heights, LeftOut, SurfaceMethod } from "./surface-method.js";
 export { type RasterHeight, SurfaceRaster } from "./surface-raster.js";
+export type { Spot } from "./surface-spot.js";
 export { TravelAndTable, travelAndTable } from "./travel-and-table.js";
 export { barSag, levelReversal } from "./two-ways.js";
 export { type UnionJackLine, unionJackLines } from "./union-jack.js";

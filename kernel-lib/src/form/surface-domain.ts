@@ -1,12 +1,24 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, Quantity } from "../quantity/index.js";
-import type { Hole, Slot } from "../survey/index.js";
+import type { Hole, Obstacle, Slot, SurveyPlan } from "../survey/index.js";
 import type { Places } from "./places.js";
 
-/** A slot or a hole as a picture and a raster take it, in mm. */
+type Span = readonly [fromMm: number, toMm: number];
+
+/** Where a table has no surface, or none that was reached. */
+export interface GapOptions {
+  readonly slots?: readonly Slot[];
+  readonly holes?: readonly Hole[];
+  readonly obstacles?: readonly Obstacle[];
+  /** the plan of the survey: its slots, holes and obstacles */
+  readonly plan?: Pick<SurveyPlan, "outline">;
+}
+
+/** A slot, a hole or what stands on the table as a picture and a raster take it, in mm. */
 export type Gap =
   | { readonly kind: "slot"; readonly along: "x" | "y"; readonly fromMm: number; readonly toMm: number }
-  | { readonly kind: "hole"; readonly xMm: number; readonly yMm: number; readonly radiusMm: number };
+  | { readonly kind: "hole"; readonly xMm: number; readonly yMm: number; readonly radiusMm: number }
+  | { readonly kind: "obstacle"; readonly name: string; readonly xMm: Span; readonly yMm: Span };
 
 /** Where a surface is stated: inside the outermost places, and not in a slot or a hole. */
 export interface Domain {
@@ -19,9 +31,9 @@ export interface Domain {
   readonly beyond: (xMm: number, yMm: number) => string | undefined;
 }
 
-export function domainOf({ x, y }: Places, slots: readonly Slot[], holes: readonly Hole[]): Domain {
+export function domainOf({ x, y }: Places, options: GapOptions): Domain {
   const hull = hullOf(x.map((px, i) => [px, y[i]!] as const));
-  const gaps = [...slots.map(slotGap), ...holes.map(holeGap)];
+  const gaps = gapsOf(options);
   const size = Math.max(...hull.map(([px, py]) => Math.hypot(px - hull[0]![0], py - hull[0]![1])));
   const beyond = (xMm: number, yMm: number): string | undefined => {
     const isInside = hull.every(([ax, ay], i) => {
@@ -32,15 +44,38 @@ export function domainOf({ x, y }: Places, slots: readonly Slot[], holes: readon
   };
   const outside = (xMm: number, yMm: number): string | undefined => {
     const gap = gaps.find((g) => isIn(g, xMm, yMm));
-    return gap === undefined ? beyond(xMm, yMm) : `in a ${gap.kind}`;
+    return gap === undefined ? beyond(xMm, yMm) : inWords(gap);
   };
   return { hull, gaps, outside, beyond };
 }
 
+function gapsOf({ slots = [], holes = [], obstacles = [], plan }: GapOptions): readonly Gap[] {
+  const given = [...slots.map(slotGap), ...holes.map(holeGap), ...obstacles.map(obstacleGap)];
+  if (plan === undefined) return given;
+  const { outline } = plan;
+  return [
+    ...given,
+    ...outline.slots.map(({ along, span }): Gap => ({ kind: "slot", along, ...span })),
+    ...outline.holes.map((hole): Gap => ({ kind: "hole", ...hole })),
+    ...outline.obstacles.map(
+      ({ name, x, y }): Gap => ({ kind: "obstacle", name, xMm: [x.fromMm, x.toMm], yMm: [y.fromMm, y.toMm] }),
+    ),
+  ];
+}
+
+function inWords(gap: Gap): string {
+  return gap.kind === "obstacle" ? `under the ${gap.name}` : `in a ${gap.kind}`;
+}
+
 function isIn(gap: Gap, xMm: number, yMm: number): boolean {
+  if (gap.kind === "obstacle") return isWithin(gap.xMm, xMm) && isWithin(gap.yMm, yMm);
   if (gap.kind === "hole") return Math.hypot(xMm - gap.xMm, yMm - gap.yMm) < gap.radiusMm;
   const across = gap.along === "x" ? yMm : xMm;
   return across > gap.fromMm && across < gap.toMm;
+}
+
+function isWithin([from, to]: Span, mm: number): boolean {
+  return mm > from && mm < to;
 }
 
 function slotGap({ along, at, width }: Slot): Gap {
@@ -56,6 +91,17 @@ function holeGap({ x, y, diameter }: Hole): Gap {
     yMm: position(y, "y of a hole"),
     radiusMm: sizeOf(diameter, "diameter of a hole") / 2,
   };
+}
+
+function obstacleGap({ name, x, y }: Obstacle): Gap {
+  return { kind: "obstacle", name, xMm: spanOf(x, `x of the ${name}`), yMm: spanOf(y, `y of the ${name}`) };
+}
+
+function spanOf([from, to]: readonly [Length, Length], what: string): Span {
+  const [least, greatest] = [position(from, what), position(to, what)];
+  return greatest > least
+    ? [least, greatest]
+    : refuse(`${what} goes from ${least} mm to ${greatest} mm; give the least position first, then the greatest`);
 }
 
 function position(given: Length, what: string): number {

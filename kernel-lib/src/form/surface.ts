@@ -1,22 +1,20 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquaresPlane } from "../numerics/index.js";
-import { type Hole, resolutionUncertainty, type Slot } from "../survey/index.js";
+import { resolutionUncertainty } from "../survey/index.js";
 import type { Surface } from "../survey/surface.js";
 import { FittedSurface, type HeightReference } from "./fitted-surface.js";
 import { pitchOf } from "./neighbours.js";
 import { needMiddle, type Places, placesOf, type SurfaceSource, surfaceOf } from "./places.js";
-import { domainOf } from "./surface-domain.js";
+import { domainOf, type GapOptions } from "./surface-domain.js";
 import { gaussianMethod, splineMethod } from "./surface-gaussian.js";
 import type { FittedMethod, MethodInput, SurfaceMethod } from "./surface-method.js";
 import { SurfaceRaster } from "./surface-raster.js";
 import { bilinearMethod, triangulatedMethod } from "./surface-straight.js";
 
-export interface SurfaceOptions {
+/** Slots, holes and what stood on the table are left out of the surface and drawn as gaps. */
+export interface SurfaceOptions extends GapOptions {
   /** "gaussian process" unless said otherwise */
   readonly method?: SurfaceMethod;
-  /** left out of the surface and drawn as gaps, as in `survey.plan` */
-  readonly slots?: readonly Slot[];
-  readonly holes?: readonly Hole[];
   /** what heights are counted from: the least-squares plane of the readings unless said otherwise */
   readonly reference?: HeightReference["name"];
 }
@@ -39,7 +37,8 @@ const most = 3000;
  * sizes may be wrong by is in the doubt. Thin-plate spline: smoothed by generalised cross-validation. Triangulated and bilinear: straight from
  * place to place, doubt from the places left out by turns.
  *
- * Its band of 95 % held 97 % of slowly varying forms in a simulation of 100 surveys; a longer one stands in the slow tests. A ding smaller than the pitch is not in it.
+ * The band of 95 % of the Gaussian process held 95.4 % of the spots of 1,000 simulated surveys of slowly varying forms: 97.0 % of forms that
+ * are smooth throughout (bows, twist, a long wave), 94.2 % of worn parts with ends. A ding smaller than the pitch is not in it.
  *
  * @param source a map, or a survey that gives one
  * @throws MeasurementError `too-few-places`, `not-finite`, `same-place`, `on-a-line`, `steep`, `hole`, `noise`, `too-many-places`, `no-grid`, `method`, `outline`, `no-surface`
@@ -50,7 +49,7 @@ const most = 3000;
  * form.surface(map, { method: "bilinear", reference: "zero" }).at({ x: mm(150), y: mm(40) }).in("um").toFixed(2) // => "0.75"
  */
 export function surface(source: SurfaceSource, options: SurfaceOptions = {}): FittedSurface {
-  const { method = "gaussian process", slots = [], holes = [], reference = "plane" } = options;
+  const { method = "gaussian process", reference = "plane" } = options;
   const map = surfaceOf(source);
   const places = placesOf("surface", map, 6);
   needMiddle("surface", map, places);
@@ -66,7 +65,7 @@ export function surface(source: SurfaceSource, options: SurfaceOptions = {}): Fi
       `surface: ${map.name} has ${places.z.length} places, ${most} are the most; keep ${everyNth(Math.ceil(Math.sqrt(places.z.length / most)))} row and column, or take the table in parts`,
     );
   }
-  const domain = domainOf(places, slots, holes);
+  const domain = domainOf(places, options);
   const input = { surface: map, places, pitch: pitchOf(places), nugget: nuggetOf(map) };
   const found = new FittedSurface(map, domain, referenceOf(reference, places), input.pitch, fit(input));
   // refuses where gaps leave nothing
