@@ -5,7 +5,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { type Contents, contentsFile, contentsOf, readContents } from "./archive-contents.js";
 import { type ArchivedFile, archiveOf, filesOf } from "./archive-file.js";
 import { pathProblem } from "./archive-path.js";
-import { archivedFiles, filesNamed, isBelow } from "./files-used.js";
+import { archivedFiles, filesNamed, isBelow, needInside } from "./files-used.js";
 import { notebookText, readNotebook } from "./notebook-file.js";
 import type { RanChapter } from "./ran-chapter.js";
 import { versionsHere } from "./versions-here.js";
@@ -30,9 +30,10 @@ export function gather(
       `pack: ${outside} lies outside the folder ${project}; put it there, or run the command where it lies`,
     );
   }
-  const named = notebooks.flatMap((path) => filesNamed(project, path, readNotebook(path)));
+  const named = notebooks.flatMap((path) => filesNamed(path, readNotebook(path)));
+  needInside(project, named);
   const lock = [join(project, "package-lock.json")].filter((path) => existsSync(path));
-  return archivedFiles(project, [...new Set([...notebooks, ...named, ...more, ...lock])]);
+  return archivedFiles(project, [...new Set([...notebooks, ...named.map(({ path }) => path), ...more, ...lock])]);
 }
 
 /** The archive of files and of the notebooks as they ran. */

@@ -3,6 +3,7 @@ import { checkCommand } from "./commands/check.js";
 import { kernelCommand } from "./commands/kernel.js";
 import { newCommand } from "./commands/new.js";
 import { packCommand } from "./commands/pack.js";
+import { printCommand } from "./commands/print.js";
 import { repeatCommand } from "./commands/repeat.js";
 import { runCommand } from "./commands/run.js";
 import { unpackCommand } from "./commands/unpack.js";
@@ -13,6 +14,7 @@ const commands: { readonly [name: string]: Command } = {
   run: runCommand,
   check: checkCommand,
   kernel: kernelCommand,
+  print: printCommand,
   pack: packCommand,
   unpack: unpackCommand,
   repeat: repeatCommand,

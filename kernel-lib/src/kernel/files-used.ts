@@ -6,30 +6,41 @@ import { checksumFile } from "../survey/files.js";
 import type { ArchivedFile } from "./archive-file.js";
 import type { Notebook } from "./notebook.js";
 
+/** A file that a cell names, and where. */
+export interface NamedFile {
+  readonly path: string;
+  /** as it stands in the cell */
+  readonly name: string;
+  /** place of the cell among all cells, from 1 */
+  readonly cell: number;
+}
+
 /**
- * The files that a notebook names and that are there: sheets in its code, pictures in its text. A path that is put
- * together while the cells run is not seen.
+ * The files that a notebook names and that are there, each once: sheets in its code, pictures in its text. A path that is
+ * put together while the cells run is not seen.
  *
  * @param notebookPath whole path of the notebook
- * @returns whole paths
- * @throws MeasurementError `outside` where a cell names a file beyond the project
  */
-export function filesNamed(project: string, notebookPath: string, notebook: Notebook): readonly string[] {
+export function filesNamed(notebookPath: string, notebook: Notebook): readonly NamedFile[] {
   const named = notebook.cells.flatMap((cell, i) =>
-    namesIn(cell.source, cell.cell_type === "code").map((name) => ({ name, cell: i + 1 })),
+    namesIn(cell.source, cell.cell_type === "code").map((name) => ({
+      path: resolve(dirname(notebookPath), name),
+      name,
+      cell: i + 1,
+    })),
   );
-  const found = named.flatMap(({ name, cell }) => {
-    const path = resolve(dirname(notebookPath), name);
-    if (!isFile(path) || path.endsWith(".ipynb")) return [];
-    if (!isBelow(project, path)) {
-      throw new MeasurementError(
-        "outside",
-        `pack: cell ${cell} names ${name}, which lies outside the folder ${project}; copy it into data/ and name it from there`,
-      );
-    }
-    return [path];
-  });
-  return [...new Set(found)];
+  const first = new Map(named.reverse().map((file) => [file.path, file]));
+  return [...first.values()].reverse().filter(({ path }) => isFile(path) && !path.endsWith(".ipynb"));
+}
+
+/** @throws MeasurementError `outside` where a named file lies beyond the project */
+export function needInside(project: string, files: readonly NamedFile[]): void {
+  const outside = files.find(({ path }) => !isBelow(project, path));
+  if (outside === undefined) return;
+  throw new MeasurementError(
+    "outside",
+    `pack: cell ${outside.cell} names ${outside.name}, which lies outside the folder ${project}; copy it into data/ and name it from there`,
+  );
 }
 
 /** Files of a project as an archive holds them, with the lines of the lists of closed sheets that belong to them. */

@@ -4,6 +4,12 @@ import { packedPlotly, plotlyBanner } from "../display/package-files.js";
 import { drawScript, loaderFunction } from "../display/plotly-script.js";
 import { pageStyle } from "./report-style.js";
 
+/** One switch for the code of the whole page, put there by the script itself so that none stands dead without scripts. */
+const codeSwitch = `addEventListener("DOMContentLoaded",function(){var d=document.querySelectorAll("main details");if(!d.length)return;
+var b=document.createElement("button"),o=false;b.type="button";b.className="switch";b.textContent="Show all code";
+b.onclick=function(){o=!o;b.textContent=o?"Hide all code":"Show all code";d.forEach(function(e){e.open=o})};
+document.querySelector("header").append(b)})`;
+
 export interface PageContent {
   readonly title: string;
   /** above the title: where the page belongs */
@@ -14,7 +20,7 @@ export interface PageContent {
 }
 
 const loader = `(${loaderFunction})(window,document,document.getElementById("dialbook-plotly").textContent)`;
-const unfold = `addEventListener("beforeprint",function(){document.querySelectorAll("details").forEach(function(d){d.open=true})})`;
+const unfold = `${codeSwitch};addEventListener("beforeprint",function(){document.querySelectorAll("details").forEach(function(d){d.open=true})})`;
 
 /**
  * A page that stands alone: one file, no request to any network.

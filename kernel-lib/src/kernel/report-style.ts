@@ -27,6 +27,7 @@ export const pageStyle = [
   "pre,code{font-family:ui-monospace,SFMono-Regular,Menlo,Consolas,monospace;font-size:13px}",
   "pre{overflow-x:auto;margin:6px 0;line-height:1.45}details pre{background:var(--tint);padding:10px 12px}",
   ".text code{background:var(--tint);padding:1px 4px}.text pre code{background:none;padding:0}",
+  ".switch{font:inherit;font-size:13px;color:var(--accent);background:none;border:1px solid var(--line);padding:3px 10px;margin-top:8px;cursor:pointer}",
   "details{margin:12px 0 4px}summary{color:var(--soft);font-size:13px;cursor:pointer}",
   ".output{margin:8px 0 14px;overflow-x:auto}.output img{max-width:100%;height:auto}.out-stderr{color:var(--soft)}",
   ".list{list-style:none;padding:0}.list>li{border-bottom:1px solid var(--line);padding:12px 0}",
@@ -36,7 +37,7 @@ export const pageStyle = [
   "@media (max-width:700px){nav ol{columns:1}.page{padding:16px 14px 32px}}",
   "@page{margin:15mm}",
   "@media print{:root{--ink:#000;--paper:#fff;--soft:#444;--tint:#f4f4f4;--line:#bbb;color-scheme:light}.page{max-width:none;padding:0}" +
-    "nav{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}" +
+    "nav,.switch{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}" +
     ".db-live{display:none!important}.dialbook figure img{display:block!important}.dialbook figure{filter:none}" +
     "pre{white-space:pre-wrap;overflow-wrap:anywhere}h1,h2,h3{break-after:avoid}a{color:inherit}}",
   styleSheet,

@@ -12,6 +12,14 @@ export interface ReportContent {
   readonly folder: string;
   /** version of the package */
   readonly version: string;
+  /** the data of a chapter by the chapter's name, for the foot of its page */
+  readonly data?: ReadonlyMap<string, readonly DataFile[]>;
+}
+
+/** A file that a chapter read. */
+export interface DataFile {
+  readonly name: string;
+  readonly sha256: string;
 }
 
 /**
@@ -22,14 +30,15 @@ export interface ReportContent {
  *
  * @returns the path of the list of chapters
  */
-export function writeReport({ chapters, folder, version }: ReportContent): string {
-  for (const chapter of chapters) writeWhole(join(folder, `${chapter.name}.html`), chapterPage(chapter, version));
+export function writeReport({ chapters, folder, version, data }: ReportContent): string {
+  for (const chapter of chapters)
+    writeWhole(join(folder, `${chapter.name}.html`), chapterPage(chapter, version, data?.get(chapter.name) ?? []));
   const list = join(folder, "index.html");
   writeWhole(list, listPage(chapters, version));
   return list;
 }
 
-function chapterPage(chapter: RanChapter, version: string): string {
+function chapterPage(chapter: RanChapter, version: string, data: readonly DataFile[]): string {
   const body = renderChapter(chapter);
   const sources = chapter.notebook.cells.map(({ source }) => source);
   const sum = createHash("sha256").update(JSON.stringify(sources)).digest("hex");
@@ -37,7 +46,7 @@ function chapterPage(chapter: RanChapter, version: string): string {
     title: chapter.title,
     above: html`<a href="index.html">All chapters</a>`,
     body,
-    footer: `${madeBy(version)}; text and code of ${chapter.name}: SHA-256 ${sum}`,
+    footer: `${madeBy(version)}; text and code of ${chapter.name}: SHA-256 ${sum}${data.map(({ name, sha256 }) => `; ${name}: SHA-256 ${sha256}`).join("")}`,
     live: hasFigure(body),
   });
 }

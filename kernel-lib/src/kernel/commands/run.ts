@@ -1,12 +1,14 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { basename, join, relative } from "node:path";
+import { sumOf } from "../archive-contents.js";
 import { changeLines, changesBetween, ranWhole } from "../changes.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { filesNamed } from "../files-used.js";
 import type { Notebook } from "../notebook.js";
 import { readNotebook } from "../notebook-file.js";
 import { chapters, projectFolder } from "../project.js";
 import type { RanChapter } from "../ran-chapter.js";
-import { writeReport } from "../report.js";
+import { type DataFile, writeReport } from "../report.js";
 import { findingsOf } from "../report-chapter.js";
 import { runNotebook } from "../runner.js";
 import { version } from "../version.js";
@@ -52,15 +54,28 @@ export const runCommand: Command = {
       signal.aborted ? undefined : runOne(path, settings),
     );
     const done = ran.filter((chapter) => chapter !== undefined);
+    const ranPaths = paths.filter((_, i) => ran[i] !== undefined);
     sayChanges(paths.map((path, i) => ({ before: before.get(path), after: ran[i] })));
     sayFindings(done);
     if (values.report && done.length > 0) {
-      const list = writeReport({ chapters: done, folder: join(project, "build", "report"), version });
+      const list = writeReport({
+        chapters: done,
+        folder: join(project, "build", "report"),
+        version,
+        data: new Map(done.map((chapter, i) => [chapter.name, dataOf(ranPaths[i] ?? "", chapter)])),
+      });
       say(`\nThe report: ${relative(process.cwd(), list)}`);
     }
     return done.length === paths.length && done.every(({ failure }) => failure === undefined) ? 0 : 1;
   },
 };
+
+/** The data that a chapter names, with the checksums of the files as they are now. */
+function dataOf(path: string, { notebook }: RanChapter): readonly DataFile[] {
+  return filesNamed(path, notebook)
+    .filter((file) => !/\.(?:svg|png|jpe?g|gif)$/i.test(file.path))
+    .map((file) => ({ name: basename(file.path), sha256: sumOf(readFileSync(file.path)) }));
+}
 
 /** Ctrl-C stops the running cells and keeps what ran; a second one ends everything at once. */
 function stopOnRequest(): AbortSignal {
