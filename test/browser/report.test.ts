@@ -133,6 +133,23 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
     await page.context().close();
   });
 
+  it("has one switch for the code of all cells, and none where scripts are off", async () => {
+    const page = await open("03-flatness");
+    const all = await page.locator("main details").count();
+    expect(all).toBeGreaterThan(3);
+    expect(await page.locator("main details[open]").count()).toBe(0);
+    await page.getByRole("button", { name: "Show all code" }).click();
+    expect(await page.locator("main details[open]").count()).toBe(all);
+    await page.getByRole("button", { name: "Hide all code" }).click();
+    expect(await page.locator("main details[open]").count()).toBe(0);
+    expect(trouble).toEqual([]);
+    await page.context().close();
+    const plain = await open("03-flatness", { javaScriptEnabled: false });
+    expect(await plain.locator("button").count()).toBe(0);
+    expect(await plain.locator("main details summary").count()).toBe(all);
+    await plain.context().close();
+  });
+
   it("prints the stills and the code", async () => {
     const page = await open("03-flatness");
     await drawn(page);

@@ -47,6 +47,15 @@ describe("a report", () => {
     expect(pageOf(...cells)).toBe(page);
   });
 
+  it("says at its foot what it was computed from: version, text and code, the checksum of each sheet", () => {
+    const data = new Map([["03-flatness", [{ name: "mine.csv", sha256: "ab".repeat(32) }]]]);
+    writeReport({ chapters: [chapter([text("only words")])], folder, version: "0.1.0", data });
+    const foot = /<footer>(.*)<\/footer>/.exec(readFileSync(join(folder, "03-flatness.html"), "utf8"))?.[1];
+    expect(foot).toMatch(
+      /^Made by dialbook 0\.1\.0 on Node [\d.]+ from one run, top to bottom; text and code of 03-flatness: SHA-256 [0-9a-f]{64}; mine\.csv: SHA-256 (?:ab){32}$/,
+    );
+  });
+
   it("carries no plotting script without a figure, and asks for nothing from outside", () => {
     const plain = pageOf(text("only words"), code("1 + 1", []));
     expect(plain.length).toBeLessThan(20_000);

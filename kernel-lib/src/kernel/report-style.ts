@@ -39,6 +39,6 @@ export const pageStyle = [
   "@media print{:root{--ink:#000;--paper:#fff;--soft:#444;--tint:#f4f4f4;--line:#bbb;color-scheme:light}.page{max-width:none;padding:0}" +
     "nav,.switch{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}" +
     ".db-live{display:none!important}.dialbook figure img{display:block!important}.dialbook figure{filter:none}" +
-    "pre{white-space:pre-wrap;overflow-wrap:anywhere}h1,h2,h3{break-after:avoid}a{color:inherit}}",
+    "pre{white-space:pre-wrap;overflow-wrap:anywhere}h1,h2,h3,summary{break-after:avoid}details,.found{break-inside:avoid}a{color:inherit}}",
   styleSheet,
 ].join("\n");
