@@ -117,6 +117,14 @@ export const everyClass: { readonly [name: string]: () => object } = {
   "Settling of a thermometer": () => warmUp().temperature("headstock"),
   Wait: () => warmUp().growth("nose").waitUntilLeft(um(2.54)),
   WarmUp: warmUp,
+  WarmthBow: () =>
+    heat.warmthBow({
+      found: flat,
+      length: mm(508),
+      thickness: mm(25.4),
+      material: heat.material("aluminium 6061"),
+      difference: kelvin(0.4),
+    }),
   WarmthCorrection: () =>
     heat.correctedForWarmth({
       survey: sheet(),

@@ -9,6 +9,7 @@ import type {
   Settling,
   SettlingKind,
   Wait,
+  WarmthBow,
   WarmthCorrection,
   WarmUp,
 } from "../heat/index.js";
@@ -174,3 +175,22 @@ function correctionTable(found: WarmthCorrection): Table {
     notes: found.notes,
   });
 }
+
+export const presentWarmthBow = stackPresenter<WarmthBow>((found) => [
+  found.toString(),
+  table({
+    caption: "Bow found and bow that warmth makes",
+    columns: [
+      { heading: "figure", align: "left" },
+      { heading: "value", align: "left" },
+    ],
+    rows: [
+      ["bow found", found.found.text("um")],
+      ["top less underside", found.difference.text("K")],
+      ["bow that this makes in a free part", found.possible.text("um")],
+      ["left when it is taken out", found.left.text("um")],
+      ["difference that all of it would need", found.needed.text("K")],
+    ],
+    notes: ["positive: the middle stands high; a difference even along the length, a part free to bow"],
+  }),
+]);

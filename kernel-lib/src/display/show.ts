@@ -43,6 +43,7 @@ import {
   Settling,
   type SettlingKind,
   Wait,
+  WarmthBow,
   WarmthCorrection,
   WarmUp,
 } from "../heat/index.js";
@@ -102,6 +103,7 @@ import {
   presentMaterials,
   presentSettling,
   presentWait,
+  presentWarmthBow,
   presentWarmthCorrection,
   presentWarmUp,
 } from "./present-heat.js";
@@ -194,6 +196,7 @@ const rows: readonly Row[] = [
   row<Settling<SettlingKind>>(Settling, presentSettling),
   row(Wait, presentWait),
   row(WarmUp, presentWarmUp),
+  row(WarmthBow, presentWarmthBow),
   row(WarmthCorrection, presentWarmthCorrection),
   row(BoltedPair, presentBoltedPair),
   row(Joint, presentJoint),

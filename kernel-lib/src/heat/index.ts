@@ -10,6 +10,7 @@ export { type ChangeOf, type SettlingSpec, settling } from "./settling-of-readin
 export { Wait } from "./wait.js";
 export { WarmUp, type WarmUpColumn } from "./warm-up.js";
 export { parseWarmUp, readWarmUp, type WarmUpOptions } from "./warm-up-sheet.js";
+export { type ReadDifference, WarmthBow, type WarmthBowSpec, type WarmthVerdict, warmthBow } from "./warmth-bow.js";
 export {
   correctedForWarmth,
   type WarmReading,
