@@ -78,6 +78,22 @@ const pair = heat.boltedPair({
 });
 const flat = Measured.from(input.normal({ label: "flatness", estimate: um(18), standardUncertainty: um(3) }));
 
+const aRecord = () => {
+  const lines = [12, 12.4, 25.4].map((valueUm, i) => ({
+    ...{
+      line: i + 1,
+      date: `2026-0${i + 1}-10`,
+      subject: "table",
+      result: "flatness",
+      valueUm,
+      standardUncertaintyUm: 1,
+    },
+    ...{ relativeTo: "travel", gauge: "dial", places: "78 places", sheet: "table.csv" },
+    ...{ version: "0.1.0", previous: "", sha256: "" },
+  }));
+  return new proof.ResultRecord("record.jsonl", lines);
+};
+
 /** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
 export const everyClass: { readonly [name: string]: () => object } = {
   Quantity: () => um(12.3),
@@ -210,5 +226,7 @@ export const everyClass: { readonly [name: string]: () => object } = {
   LeaveOneOut: () => between.leaveOneOut(),
   SurfaceRaster: () => between.raster(20),
   SurfaceComparison: () => form.compareSurfaces(table),
+  ResultRecord: () => aRecord(),
+  Trend: () => aRecord().trend({ subject: "table", result: "flatness" }),
   Figure: () => figure.heightMap(table),
 };

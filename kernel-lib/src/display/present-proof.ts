@@ -1,8 +1,10 @@
-import { heightMap, residualMap } from "../figure/index.js";
+import { heightMap, residualMap, trendPlot } from "../figure/index.js";
 import type { Flatness } from "../form/index.js";
 import type { Difference } from "../proof/difference.js";
 import type { NewSurface } from "../proof/new-surface.js";
+import type { ResultRecord } from "../proof/record.js";
 import type { Settled } from "../proof/settled.js";
+import type { Trend } from "../proof/trend.js";
 import { caution } from "./caution.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -107,3 +109,44 @@ function changedTable({ changed, factor }: Difference): Table {
     ],
   });
 }
+
+/** The sentence and the picture. */
+export const presentTrend = stackPresenter<Trend>(
+  (trend) => [trend.toString(), trendPlot(trend)],
+  ({ name }) => [name],
+);
+
+/** The sentence and a line a result. */
+export const presentRecord = stackPresenter<ResultRecord>((record) => [
+  record.toString(),
+  table({
+    caption: record.name,
+    columns: [
+      { heading: "line" },
+      { heading: "date", align: "left" },
+      { heading: "subject", align: "left", asWritten: true },
+      { heading: "result", align: "left", asWritten: true },
+      { heading: "value", unit: "µm", align: "right" },
+      { heading: "± U (k = 2)", unit: "µm", align: "right" },
+      { heading: "relative to", align: "left" },
+      { heading: "gauge", align: "left", asWritten: true },
+      { heading: "sheet", align: "left", asWritten: true },
+      { heading: "note", align: "left", asWritten: true },
+    ],
+    rows: record
+      .toArray()
+      .map((line) => [
+        line.line,
+        line.date,
+        line.subject,
+        line.result,
+        line.valueUm.toFixed(1),
+        (2 * line.standardUncertaintyUm).toFixed(1),
+        line.relativeTo,
+        line.gauge,
+        line.sheet,
+        line.corrects === undefined ? (line.note ?? "") : `corrects line ${line.corrects}`,
+      ]),
+    notes: ["each line is sealed to the one before by its checksum"],
+  }),
+]);

@@ -47,7 +47,7 @@ import {
   WarmthCorrection,
   WarmUp,
 } from "../heat/index.js";
-import { Difference, NewSurface, Settled } from "../proof/index.js";
+import { Difference, NewSurface, ResultRecord, Settled, Trend } from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
@@ -120,7 +120,7 @@ import {
 } from "./present-plan.js";
 import { presentNextPlaces, presentPlan } from "./present-planning.js";
 import { presentProgram, presentReplay } from "./present-program.js";
-import { presentDifference, presentNewSurface, presentSettled } from "./present-proof.js";
+import { presentDifference, presentNewSurface, presentRecord, presentSettled, presentTrend } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
 import {
   presentChanceAbove,
@@ -222,6 +222,8 @@ const rows: readonly Row[] = [
   row(Difference, presentDifference),
   row(Settled, presentSettled),
   row(NewSurface, presentNewSurface),
+  row(ResultRecord, presentRecord),
+  row(Trend, presentTrend),
   row(Figure, figureBundle),
   row(Progress, sentencePresenter()),
 ];

@@ -26,3 +26,4 @@ export { studyBars } from "./study-bars.js";
 export { studyReadings } from "./study-readings.js";
 export { type SurfaceMapOptions, surfaceChance, surfaceMap, surfaceUncertainty } from "./surface-maps.js";
 export { tramCircle } from "./tram-circle.js";
+export { trendPlot } from "./trend-plot.js";

@@ -1,3 +1,7 @@
 export { Difference, type DifferenceInput, difference, type PlaceChange } from "./difference.js";
 export { NewSurface, type NewSurfaceInput, newSurface } from "./new-surface.js";
+export { type RecordLine, ResultRecord } from "./record.js";
+export { type RecordEntry, type RecordInput, recordEntry } from "./record-entry.js";
+export { appendToRecord, readRecord } from "./record-file.js";
 export { Settled, type SettledInput, settled } from "./settled.js";
+export { Trend, type TrendPoint, trend } from "./trend.js";
