@@ -46,9 +46,9 @@ const dateForm = /^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/;
  * @example
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
  * const places = [0, 1, 2].flatMap((i) => [0, 1].map((j) => ({ label: `P${i}${j}`, xMm: 50 * i, yMm: 50 * j, zUm: 0, count: 2 })));
- * const survey = { name: "table.csv", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 12 } };
+ * const map = { name: "table.csv", frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(4) }), places, noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 12 } };
  * const value = Measured.from(input.normal({ label: "flatness", estimate: um(14), standardUncertainty: um(2) }));
- * proof.recordEntry({ date: "2026-10-24", subject: "table", result: "flatness", value, survey }).places // => "6 places, x 0 to 100 mm, y 0 to 50 mm"
+ * proof.recordEntry({ date: "2026-10-24", subject: "table", result: "flatness", value, survey: map }).places // => "6 places, x 0 to 100 mm, y 0 to 50 mm"
  */
 export function recordEntry(given: RecordInput): RecordEntry {
   const { date, subject, result, value, survey, note, corrects } = given;
