@@ -4,7 +4,8 @@ export { type AtTemperature, growth, lengthAt20, referenceTemperature } from "./
 export { Joint, type JointSpec, type JointState } from "./joint.js";
 export { type Known, Material, material, ownMaterial } from "./material.js";
 export { Materials, materials } from "./materials.js";
-export { Settling, type SettlingKind, type SettlingReading } from "./settling.js";
+export { Settling } from "./settling.js";
+export type { SettlingKind, SettlingReading } from "./settling-content.js";
 export type { Evidence } from "./settling-fit.js";
 export { type ChangeOf, type SettlingSpec, settling } from "./settling-of-readings.js";
 export { Wait } from "./wait.js";

@@ -1,6 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Quantity, Time } from "../quantity/index.js";
-import type { SettlingKind } from "./settling.js";
+import type { SettlingKind } from "./settling-content.js";
 
 /** @internal a limit in µm or K */
 export function limitOf<D extends SettlingKind>(kind: D, where: string, change: Quantity<D>): number {

@@ -63,3 +63,8 @@ export function lastCrossing(figure: Figure, p: SettlingParameters, limit: numbe
   }
   return (low + high) / 2;
 }
+
+/** one for a parameter, nothing for the others */
+export function oneAt(k: number, length: number): number[] {
+  return Array.from({ length }, (_, j) => (j === k ? 1 : 0));
+}

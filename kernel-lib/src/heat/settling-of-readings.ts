@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Length, Quantity, Temperature, Time } from "../quantity/index.js";
-import { Settling, type SettlingKind } from "./settling.js";
+import { Settling } from "./settling.js";
+import type { SettlingKind } from "./settling-content.js";
 import { fitSettling } from "./settling-fit.js";
 
 /** Readings in time: each a growth, or each a temperature. */

@@ -2,37 +2,21 @@ import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle, minutes, Quantity, type Time } from "../quantity/index.js";
 import { Measured } from "../uncertainty/index.js";
 import { limitOf, minuteOf, spanOf } from "./settling-checks.js";
+import type { SettlingContent, SettlingKind, SettlingReading } from "./settling-content.js";
 import {
   changeWithin,
   type Figure,
   lastCrossing,
   leftAt,
+  oneAt,
   rateAt,
   type SettlingParameters,
   valueAt,
   valuePartials,
 } from "./settling-curve.js";
-import type { Evidence, SettlingFit } from "./settling-fit.js";
+import type { Evidence } from "./settling-fit.js";
 import { measuredParameters, notesOf } from "./settling-measured.js";
 import { Wait } from "./wait.js";
-
-/** what settles: a growth or a change of temperature */
-export type SettlingKind = "length" | "temperature difference";
-
-/** A reading of the record: minutes from the first, and the value in the unit of the curve. */
-export interface SettlingReading {
-  readonly minute: number;
-  readonly value: number;
-}
-
-/** @internal what a settling curve is made from */
-export interface SettlingContent<D extends SettlingKind> {
-  readonly kind: D;
-  /** "spindle, growth", for titles */
-  readonly name: string;
-  readonly readings: readonly SettlingReading[];
-  readonly fit: SettlingFit;
-}
 
 /**
  * A warm-up or cooling curve fitted to a record: y₀ + a (1 − exp(−t/τ)) with one or two time constants, t from the first
@@ -217,8 +201,4 @@ export class Settling<D extends SettlingKind> {
   private quantity(value: number): Quantity<D> {
     return Quantity.fromSi(this.kind, this.kind === "length" ? value * 1e-6 : value);
   }
-}
-
-function oneAt(k: number, length: number): number[] {
-  return Array.from({ length }, (_, j) => (j === k ? 1 : 0));
 }
