@@ -90,8 +90,8 @@ export class FittedSurface {
    * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
    * const places = [0, 1, 2, 3].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 80 * j, zUm: i * j, count: 2 })));
    * const map = { name: "map", frame, gauge: gauge({ resolution: um(0.1), maximumPermissibleError: um(0.5) }), places, noise: { standardUncertaintyUm: 0.1, degreesOfFreedom: 12 } };
-   * const found = form.surface(map, { method: "bilinear" });
-   * found.difference({ x: mm(300), y: mm(160) }, { x: mm(0), y: mm(0) }).in("um").toFixed(1) // => "1.0"
+   * const found = form.surface(map, { method: "bilinear", reference: "zero" });
+   * found.difference({ x: mm(300), y: mm(160) }, { x: mm(0), y: mm(0) }).in("um").toFixed(1) // => "6.0"
    */
   difference(from: Spot, less: Spot): Measured<"length"> {
     const [a, b] = this.placesAt([from, less]) as [PlaceHeight, PlaceHeight];
