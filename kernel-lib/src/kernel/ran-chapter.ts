@@ -12,6 +12,8 @@ export interface RanChapter {
   readonly seconds: number;
   /** one sentence with chapter, cell and line; absent when every cell ran */
   readonly failure?: string;
+  /** one sentence where the file's own outputs came from cells run out of order */
+  readonly handOrder?: string;
 }
 
 /** The MIME type by which a stated result reaches the command line and the report: `{ text }`. */

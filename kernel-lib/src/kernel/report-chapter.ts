@@ -23,12 +23,16 @@ export function hasFigure(body: Html): boolean {
 export function renderChapter(chapter: RanChapter): Html {
   const cells = chapter.notebook.cells.map((cell, i) => renderCell(cell, i + 1, chapter.title));
   const headings = cells.flatMap((cell) => cell.headings);
-  return html`${failureOf(chapter)}${foundIn(chapter)}${contentsOf(headings)}<main>${cells.map(({ body }) => body)}</main>`;
+  return html`${failureOf(chapter)}${orderOf(chapter)}${foundIn(chapter)}${contentsOf(headings)}<main>${cells.map(({ body }) => body)}</main>`;
 }
 
 function failureOf({ failure }: RanChapter): Html | undefined {
   if (failure === undefined) return undefined;
   return html`<div class="dialbook"><div class="db-error"><p><span class="db-word">This chapter stopped.</span> ${failure}</p></div></div>`;
+}
+
+function orderOf({ handOrder }: RanChapter): Html | undefined {
+  return handOrder === undefined ? undefined : html`<div class="dialbook"><p>${handOrder}</p></div>`;
 }
 
 function foundIn(chapter: RanChapter): Html | undefined {

@@ -6,6 +6,7 @@ import { KernelProcess } from "./kernel-process.js";
 import type { Cell, CodeCell, Notebook } from "./notebook.js";
 import { readNotebook, writeNotebook } from "./notebook-file.js";
 import type { RanChapter } from "./ran-chapter.js";
+import { handOrder } from "./run-order.js";
 import type { Message } from "./wire.js";
 
 /** How to run one notebook. */
@@ -46,7 +47,16 @@ export async function runNotebook(options: RunOptions): Promise<RanChapter> {
   writeNotebook(join(options.outputFolder, `${name}.ipynb`), ran);
   if (options.save && failure === undefined) writeNotebook(options.path, ran);
   const seconds = (performance.now() - started) / 1000;
-  return { name, title: titleOf(notebook) ?? name, notebook: ran, seconds, ...(failure !== undefined && { failure }) };
+  const title = titleOf(notebook) ?? name;
+  const order = handOrder(notebook);
+  return {
+    name,
+    title,
+    notebook: ran,
+    seconds,
+    ...(failure !== undefined && { failure }),
+    ...(order !== undefined && { handOrder: order }),
+  };
 }
 
 /** The state of one run: which cells have been sent, what they showed, what failed. */

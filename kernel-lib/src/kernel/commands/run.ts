@@ -98,6 +98,7 @@ async function runOne(path: string, settings: Settings): Promise<RanChapter | un
     const seconds = (): string => `${((performance.now() - started) / 1000).toFixed(1)} s`;
     const progress = (cell: number, cells: number): void => say(`${name}  cell ${cell}/${cells}  ${seconds()}`);
     const chapter = await runNotebook({ path, ...settings, progress });
+    if (chapter.handOrder !== undefined) say(`${name}  ${chapter.handOrder}`);
     if (chapter.failure === undefined) say(`${name}  done  ${seconds()}`);
     else complain(`${chapter.failure}${settings.save ? "; the notebook itself was left as it was" : ""}`);
     return chapter;
