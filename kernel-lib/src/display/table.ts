@@ -46,7 +46,7 @@ export class Table extends Block {
   override toHtml(): Html {
     const { caption, columns, rows, foot, notes } = this.printed;
     const side = columns.map(({ align }) => (align === "right" ? "db-right" : "db-left"));
-    const look = (cell: string, i: number) => (cell.length <= shortCell ? `${side[i]} db-short` : side[i]);
+    const look = (cell: string, i: number) => (isWhole(cell) ? `${side[i]} db-short` : side[i]);
     const line = (row: readonly string[]): Html =>
       html`<tr>${row.map((cell, i) =>
         i === 0
@@ -99,6 +99,12 @@ function printRow(content: TableContent, row: readonly Cell[], where: string): r
 
 /** a cell no longer than this stays on one line: a number is not parted from its unit */
 const shortCell = 14;
+/** nor a value from its uncertainty */
+const shortStatement = 32;
+
+function isWhole(cell: string): boolean {
+  return cell.length <= (/^\S+ \S+ ± /.test(cell) ? shortStatement : shortCell);
+}
 
 const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^[−]?∞$|^–$/;
 
