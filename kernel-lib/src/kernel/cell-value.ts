@@ -1,6 +1,7 @@
 import { inspect } from "node:util";
 import { outputMetadata } from "../display/bundle.js";
 import { display } from "../quantity/display-member.js";
+import { frameTable } from "./data-frame.js";
 import type { MimeData } from "./notebook.js";
 
 /** What is shown, and whether it was made by our own display code, whose HTML a report may take over. */
@@ -12,11 +13,11 @@ export interface Shown {
 /**
  * What a notebook shows for the value of a cell's last expression.
  *
- * A value with the display member answers for itself, with everything it gives in one message; a text is shown as it
- * is; anything else as Node prints it.
+ * A value with the display member answers for itself, with everything it gives in one message; a data frame is a table;
+ * a text is shown as it is; anything else as Node prints it.
  */
 export function shownValue(value: unknown): Shown {
-  const own = ownBundle(value);
+  const own = ownBundle(value) ?? frameTable(value)?.[display]();
   if (!own) return { data: { "text/plain": plain(value) }, metadata: {} };
   const data = "text/plain" in own ? own : { ...own, "text/plain": plain(value) };
   return { data, metadata: outputMetadata(own) };
