@@ -5,7 +5,7 @@ import { aMap } from "../facing/a-map.js";
 import { clubTable } from "../figure/club-table.js";
 import { aPlan } from "./a-plan.js";
 
-const { budget, conformity, decision, facing, figure, form, heat, input, kelvin, Measured, mm, mmPerMin, MPa } =
+const { axis, budget, conformity, decision, facing, figure, form, heat, input, kelvin, Measured, mm, mmPerMin, MPa } =
   everything;
 const { newton, perMin, proof, readSurvey, smallestChange, survey, um, uncertainty, verdict } = everything;
 
@@ -93,6 +93,8 @@ const aRecord = () => {
   }));
   return new proof.ResultRecord("record.jsonl", lines);
 };
+const travel = axis.readPositioning(resolve(import.meta.dirname, "../../data/positioning-x.csv"));
+const dial = everything.gauge({ resolution: um(1), maximumPermissibleError: um(3) });
 
 /** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
 export const everyClass: { readonly [name: string]: () => object } = {
@@ -228,5 +230,21 @@ export const everyClass: { readonly [name: string]: () => object } = {
   SurfaceComparison: () => form.compareSurfaces(table),
   ResultRecord: () => aRecord(),
   Trend: () => aRecord().trend({ subject: "table", result: "flatness" }),
+  PositioningPlan: () =>
+    axis.positioningPlan({
+      axis: "Z",
+      travel: [mm(0), mm(300)],
+      lead: mm(4),
+      blocksTogether: 4,
+      blocks: [1.27, 5, 10, 20, 50, 100, 200].map((block) => mm(block)),
+      gauge: dial,
+      reference: { name: "gauge blocks" },
+    }),
+  PositioningTest: () => travel,
+  Positioning: () => axis.positioning(travel),
+  SystematicPart: () => axis.systematicPart(travel, { lead: mm(5) }),
+  Compensation: () => axis.compensation(axis.positioning(travel)),
+  DriveTrain: () => axis.driveTrain({ fullStepsPerTurn: 200, microsteps: 8, lead: mm(5) }),
+  SmallMoves: () => axis.readSmallMoves(resolve(import.meta.dirname, "../../data/ladder-x.csv")),
   Figure: () => figure.heightMap(table),
 };

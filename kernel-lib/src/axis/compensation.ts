@@ -2,9 +2,9 @@ import { MeasurementError } from "../measurement-error.js";
 import { display, type Length, type MimeBundle, mm, um } from "../quantity/index.js";
 import { printDecimals } from "../quantity/print.js";
 import { input, Measured } from "../uncertainty/index.js";
-import type { PlainReading } from "./arranged-readings.js";
+import { corrected, pitchDoubt, type Table, tableOf } from "./pitch-table.js";
 import { type Positioning, positioning } from "./positioning.js";
-import { type PositioningTest, testOfReadings } from "./positioning-test.js";
+import type { PositioningTest } from "./positioning-test.js";
 
 export interface CompensationOptions {
   /** the control takes corrections in steps of this; 1 µm unless said otherwise */
@@ -135,39 +135,6 @@ export function compensation(found: Positioning, options: CompensationOptions = 
   );
 }
 
-interface Table {
-  readonly reversalUm: number;
-  readonly pitchUm: readonly number[];
-  readonly targetsMm: readonly number[];
-}
-
-function tableOf({ figures, test }: Positioning, stepUm: number): Table {
-  const rounded = (value: number) => stepUm * Math.round(value / stepUm) + 0;
-  const middle = figures.meanUp.map((up, i) => (up + figures.meanDown[i]!) / 2);
-  return {
-    reversalUm: rounded(-figures.meanReversal),
-    pitchUm: middle.map((mean) => rounded(middle[0]! - mean)),
-    targetsMm: test.targetsMm,
-  };
-}
-
-/** the readings as they would have been: the table added, half of the lost motion taken from each direction */
-function corrected(test: PositioningTest, table: Table, keep: (run: number) => boolean, share = 1): PositioningTest {
-  const pitch = new Map(table.targetsMm.map((target, i) => [target, table.pitchUm[i]!]));
-  const half = (share * table.reversalUm) / 2;
-  const readings = test.readings
-    .filter(({ run }) => keep(run))
-    .map(
-      (reading): PlainReading => ({
-        ...reading,
-        deviationUm: reading.deviationUm + pitch.get(reading.targetMm)! + (reading.direction === "up" ? half : -half),
-      }),
-    );
-  const name = `${test.name}, compensated`;
-  const { axis, gauge, reference, vertical, senseProven } = test;
-  return testOfReadings({ axis, gauge, reference, vertical, senseProven, name }, readings, name, () => name);
-}
-
 /** a table of every other run, tried on the runs between */
 function heldOut(test: PositioningTest, stepUm: number): Positioning | undefined {
   const runs = [...new Set(test.readings.map(({ run }) => run))];
@@ -187,15 +154,6 @@ function settingOf(test: PositioningTest, table: Table, share: number): SetRever
     accuracy: um(figures.accuracy),
     systematic: um(figures.systematic),
   };
-}
-
-/** scatter of the two means, rounding of the control, gauge and reference from the first target on */
-function pitchDoubt({ doubt, test }: Positioning, i: number, stepUm: number): number {
-  if (i === 0) return stepUm / Math.sqrt(12);
-  const metres = (test.targetsMm[i]! - test.targetsMm[0]!) / 1000;
-  const scale = Math.hypot(...doubt.scale.map(({ uncertaintySi }) => uncertaintySi * 1e6 * metres));
-  const gauge = Math.hypot(...doubt.gauge.map(({ uncertaintySi }) => uncertaintySi * 1e6));
-  return Math.hypot(doubt.scatterUm / Math.sqrt(test.runs), stepUm / Math.sqrt(12), gauge, scale);
 }
 
 function printPlain(value: number): string {

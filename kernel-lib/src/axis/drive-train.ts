@@ -98,7 +98,7 @@ export class DriveTrain {
       this.microsteps > 1
         ? `; one microstep asks for ${printNumber(100 * this.torqueOfMicrostep, 2)} % of the holding torque, and the grid begins anew when the power comes on`
         : "";
-    return `${this.name}: full step ${printNumber(this.fullStep.in("um"), 4)} µm, smallest command ${printNumber(this.microstep.in("um"), 4)} µm (1/${this.microsteps} step), ${printNumber(this.stepsPerMm)} steps per mm; ${seen}${torque}`;
+    return `${this.name}: full step ${printNumber(this.fullStep.in("um"), 4)} µm, smallest command ${printNumber(this.microstep.in("um"), 4)} µm (1/${this.microsteps} step), ${printNumber(this.stepsPerMm)} steps a millimetre; ${seen}${torque}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -6,9 +6,20 @@ export {
   type SetReversal,
 } from "./compensation.js";
 export { type CommandedPlace, DriveTrain, type DriveTrainOptions, driveTrain } from "./drive-train.js";
+export type { LostMove } from "./following-moves.js";
+export type { ReadingScatter } from "./gauge-alone.js";
 export { type LengthReference, referenceInputs } from "./length-reference.js";
+export type { DrivePeriods } from "./periods.js";
 export { type PositionFigures, Positioning, positioning } from "./positioning.js";
 export { type PositioningFigures, positioningFigures } from "./positioning-figures.js";
+export {
+  type ExpectedOfTest,
+  type PlannedPosition,
+  type PlannedTarget,
+  PositioningPlan,
+  positioningPlan,
+} from "./positioning-plan.js";
+export type { PositioningPlanOptions } from "./positioning-plan-options.js";
 export { type PositioningSheetOptions, parsePositioning, readPositioning } from "./positioning-sheet.js";
 export {
   type AxisName,
@@ -18,6 +29,7 @@ export {
   positioningTest,
 } from "./positioning-test.js";
 export { type PerfectAxis, perfectAxis } from "./simulated-tests.js";
-export { type LostMove, SmallMoves, type SmallMovesOptions, smallMoves } from "./small-moves.js";
+export { SmallMoves, type SmallMovesOptions, smallMoves } from "./small-moves.js";
 export { parseSmallMoves, readSmallMoves } from "./small-moves-sheet.js";
-export { type PeriodicError, type SystematicOptions, SystematicPart, systematicPart } from "./systematic-part.js";
+export type { PeriodicError } from "./systematic-fit.js";
+export { SystematicPart, systematicPart } from "./systematic-part.js";

@@ -47,11 +47,13 @@ export function playPosterior({ commandedUm, readingsUm, stepUm }: PlayReadings)
   );
   const weights = plays.map(() => 0);
   let [top, total, scatter, offset] = [Number.NEGATIVE_INFINITY, 0, 0, 0];
+  const chances = scatters.map((sigma) => logChances(stepUm, sigma));
   plays.forEach((play, i) => {
     const places = placesWithPlay(commandedUm, play);
-    for (const sigma of scatters) {
+    const offs = readingsUm.map((reading, k) => reading - places[k]!);
+    for (const [j, sigma] of scatters.entries()) {
       for (const shift of offsets) {
-        const logarithm = logLikelihood({ places, readings: readingsUm, step: stepUm, least: top - 40 }, shift, sigma);
+        const logarithm = logLikelihood(offs, shift, chances[j]!, top - 40);
         if (logarithm === Number.NEGATIVE_INFINITY) continue;
         if (logarithm > top) {
           const factor = Math.exp(top - logarithm);
@@ -80,28 +82,35 @@ export function playPosterior({ commandedUm, readingsUm, stepUm }: PlayReadings)
   };
 }
 
-/** given up, at minus infinity, as soon as it falls below the least that matters */
-function logLikelihood(
-  {
-    places,
-    readings,
-    step,
-    least,
-  }: {
-    readonly places: readonly number[];
-    readonly readings: readonly number[];
-    readonly step: number;
-    readonly least: number;
-  },
-  shift: number,
-  sigma: number,
-): number {
-  let sum = 0;
-  for (let k = 0; k < places.length && sum > least; k++) {
-    const far = Math.abs(readings[k]! - places[k]! - shift);
+/** logarithm of the chance of a reading by how far its place lies from it, in a table that is even in distance */
+interface LogChances {
+  readonly perUm: number;
+  readonly table: Float64Array;
+}
+
+/** points of the table in one σ: between them the logarithm bends by less than 1/20 000 */
+const pointsInSigma = 50;
+
+function logChances(step: number, sigma: number): LogChances {
+  const perUm = pointsInSigma / sigma;
+  const table = new Float64Array(Math.ceil((step / 2 + 37 * sigma) * perUm) + 2);
+  for (let k = 0; k < table.length; k++) {
+    const far = k / perUm;
     // in the tail where both are small and do not lose digits
     const chance = normalCdf((step / 2 - far) / sigma) - normalCdf((-step / 2 - far) / sigma);
-    sum += chance > 1e-300 ? Math.log(chance) : Number.NEGATIVE_INFINITY;
+    table[k] = chance > 1e-300 ? Math.log(chance) : Number.NEGATIVE_INFINITY;
+  }
+  return { perUm, table };
+}
+
+/** given up, at minus infinity, as soon as it falls below the least that matters */
+function logLikelihood(offs: readonly number[], shift: number, { perUm, table }: LogChances, least: number): number {
+  let sum = 0;
+  for (let k = 0; k < offs.length && sum > least; k++) {
+    const at = Math.abs(offs[k]! - shift) * perUm;
+    const below = Math.trunc(at);
+    if (!(below + 1 < table.length)) return Number.NEGATIVE_INFINITY;
+    sum += table[below]! + (at - below) * (table[below + 1]! - table[below]!);
   }
   return sum > least ? sum : Number.NEGATIVE_INFINITY;
 }

@@ -1,11 +1,11 @@
 import { display, type Length, type MimeBundle, mm, um } from "../quantity/index.js";
-import { printNumber } from "../quantity/print.js";
 import { Measured } from "../uncertainty/index.js";
-import { unsaidOf } from "./length-reference.js";
+import { gaugeAloneOf } from "./gauge-alone.js";
 import { doubtTerms, type PositioningDoubt, positioningDoubt } from "./positioning-doubt.js";
 import { type PositioningFigures, positioningFigures } from "./positioning-figures.js";
+import { micrometres, positioningNotes, shortOfStandard } from "./positioning-notes.js";
 import type { PositioningTest } from "./positioning-test.js";
-import { type AxisFigure, type PerfectAxis, perfectAxis } from "./simulated-tests.js";
+import type { AxisFigure, PerfectAxis } from "./simulated-tests.js";
 
 /** What is said of one target. */
 export interface PositionFigures {
@@ -86,7 +86,7 @@ export class Positioning {
     this.meanReversal = this.local("meanReversal", true);
     this.gaugeAlone = gaugeAloneOf(test, seed);
     this.shortOfStandard = shortOfStandard(test);
-    this.notes = notesOf(this);
+    this.notes = positioningNotes(this);
     Object.freeze(this);
   }
 
@@ -170,53 +170,4 @@ interface Cell {
  */
 export function positioning(test: PositioningTest, options: { readonly seed?: number } = {}): Positioning {
   return new Positioning(test, options.seed ?? 1);
-}
-
-/** scatter as the gauge states it, else one step of it */
-function gaugeAloneOf(test: PositioningTest, seed: number): PerfectAxis {
-  const { repeatability, resolution, display: kind, fractionEstimated = 1 } = test.gauge;
-  const step = resolution.times(kind === "analogue" ? fractionEstimated : 1);
-  return perfectAxis({
-    targets: test.targetsMm.length,
-    runs: test.runs,
-    standardDeviation: repeatability?.standardDeviation ?? step,
-    step,
-    seed,
-  });
-}
-
-function shortOfStandard(test: PositioningTest): readonly string[] {
-  const metres = test.travel.in("m");
-  const wanted = Math.max(5, Math.ceil(5 * metres));
-  return [
-    test.runs < 5 ? `${test.runs} runs each way, where the standard asks for 5` : "",
-    test.targetsMm.length < wanted
-      ? `${test.targetsMm.length} targets on ${printNumber(1000 * metres)} mm, where the standard asks for ${wanted} (5 a metre, 5 at least)`
-      : "",
-    metres > 2 ? "a travel above 2 m, for which the standard has another test cycle" : "",
-  ].filter((line) => line !== "");
-}
-
-function notesOf({ test, doubt, gaugeAlone }: Positioning): readonly string[] {
-  const below = doubt.belowStep
-    ? `the runs scatter by less than half a step of ${printNumber(doubt.stepUm)} µm: such a scatter is not believed, and more runs would not help`
-    : "";
-  return [
-    ...unsaidOf(test.reference),
-    test.senseProven
-      ? ""
-      : "no deliberate move proved which way the deviations count: all signs may be turned round (one move towards plus, then `# sense proven: yes`)",
-    below,
-    test.gauge.rangePerTurn
-      ? ""
-      : "the gauge does not state its range per turn: a missed turn of the pointer could not be looked for",
-    test.vertical
-      ? "gravity holds the axis on one flank: its play appears when the cutter pulls, and is not in these figures unless the test was done under a known upward pull"
-      : "",
-    `a perfect axis would be given A ${micrometres(gaugeAlone.accuracy)}, R ${micrometres(gaugeAlone.repeatability)}, E ${micrometres(gaugeAlone.systematic)}, B ${micrometres(gaugeAlone.reversal)} with this gauge, ${test.gauge.repeatability ? "which states its repeatability" : "taken to scatter by one step as it states no repeatability"} (simulated)`,
-  ].filter((line) => line !== "");
-}
-
-function micrometres(length: Length): string {
-  return `${length.in("um").toFixed(1)} µm`;
 }

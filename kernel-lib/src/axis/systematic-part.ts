@@ -1,33 +1,12 @@
 import { MeasurementError } from "../measurement-error.js";
-import { fUpperTail, type LeastSquares, leastSquares } from "../numerics/index.js";
 import { type Difference, display, type Kind, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
 import { Input, input, Measured } from "../uncertainty/index.js";
 import { referenceInputs } from "./length-reference.js";
-import { type PeriodColumns, periodColumns } from "./periodic-columns.js";
+import { periodColumns } from "./periodic-columns.js";
+import { type DrivePeriods, periodsOf } from "./periods.js";
 import type { PositioningTest } from "./positioning-test.js";
-
-export interface SystematicOptions {
-  /** travel in one turn of the screw */
-  readonly lead?: Length;
-  /** travel in one turn of the motor, where it differs */
-  readonly motorTurn?: Length;
-  /** travel from tooth to tooth of a belt or gear */
-  readonly mesh?: Length;
-}
-
-/** A deviation that comes back with every turn of something. */
-export interface PeriodicError {
-  readonly name: string;
-  readonly period: Length;
-  /** half of its whole swing */
-  readonly amplitude: Length;
-  readonly standardUncertainty: Length;
-  /** where it is greatest, from coordinate zero on */
-  readonly greatestAt: Length;
-  /** chance that scatter alone makes one as large */
-  readonly p: number;
-}
+import { type PeriodicError, periodicError, type Spread, systematicFit } from "./systematic-fit.js";
 
 /** What of the deviations is always the same: slope, play, what comes back with the screw, and the drift of the test. */
 export class SystematicPart {
@@ -49,9 +28,9 @@ export class SystematicPart {
   /** @internal made by `systematicPart` */
   constructor(
     readonly test: PositioningTest,
-    options: SystematicOptions,
+    options: DrivePeriods,
   ) {
-    const fit = fitOf(test, periodColumns(test.targetsMm, periodsOf(options)));
+    const fit = systematicFit(test, periodColumns(test.targetsMm, periodsOf(options, "systematicPart")));
     const { told, solution, local, whole } = fit;
     const group = {};
     const coefficient = (k: number, { variance, degreesOfFreedom }: Spread) => ({
@@ -75,13 +54,13 @@ export class SystematicPart {
     this.drift = Measured.of(um(drift.value), [
       { input: scatterInput("length", drift.u * 1e-6, drift.degreesOfFreedom, group), sensitivity: 1 },
     ]);
-    this.periodic = told.map((columns, k) => periodicOf(columns, solution, 4 + 2 * k, whole));
+    this.periodic = told.map((columns, k) => periodicError(columns, solution, 4 + 2 * k, whole));
     this.aliased = fit.columns.flatMap(({ aliased }) => (aliased === "" ? [] : [aliased]));
     this.remainder = um(solution.residualStandardDeviation);
     this.notes = [
       ...this.aliased,
       fit.timed ? "" : "no times are given: drift is taken as even over the order of the readings",
-      periodsOf(options).length === 0 ? "no lead is given: periodic error was not looked for" : "",
+      periodsOf(options, "systematicPart").length === 0 ? "no lead is given: periodic error was not looked for" : "",
     ].filter((line) => line !== "");
     Object.freeze(this);
   }
@@ -137,7 +116,7 @@ export class SystematicPart {
  * const test = axis.positioningTest({ axis: "X", readings, gauge: dial, reference: { name: "blocks" } });
  * axis.systematicPart(test).slope.in("um/m").toFixed(0) // => "100"
  */
-export function systematicPart(test: PositioningTest, options: SystematicOptions = {}): SystematicPart {
+export function systematicPart(test: PositioningTest, options: DrivePeriods = {}): SystematicPart {
   if (test.targetsMm.length < 3) {
     throw new MeasurementError(
       "too-few-targets",
@@ -145,85 +124,6 @@ export function systematicPart(test: PositioningTest, options: SystematicOptions
     );
   }
   return new SystematicPart(test, options);
-}
-
-interface Spread {
-  readonly variance: number;
-  readonly degreesOfFreedom: number;
-}
-
-function fitOf(test: PositioningTest, columns: readonly PeriodColumns[]) {
-  const { readings, targetsMm } = test;
-  const numbers = test.targetNumbers();
-  const told = columns.filter(({ aliased }) => aliased === "");
-  const middle = targetsMm.reduce((a, b) => a + b, 0) / targetsMm.length;
-  const timed = readings.every(({ minutes }) => minutes !== undefined);
-  const times = readings.map(({ minutes }, i) => (timed ? minutes! : i));
-  const [first, last] = [Math.min(...times), Math.max(...times)];
-  const design = [
-    readings.map(() => 1),
-    readings.map(({ targetMm }) => (targetMm - middle) / 1000),
-    readings.map(({ direction }) => (direction === "up" ? 0.5 : -0.5)),
-    times.map((time) => (time - first) / (last - first) - 0.5),
-    ...told.flatMap(({ cos, sin }) => [numbers.map((k) => cos[k]!), numbers.map((k) => sin[k]!)]),
-  ];
-  const solution = leastSquares(
-    design,
-    readings.map(({ deviationUm }) => deviationUm),
-  );
-  const local = { variance: solution.residualStandardDeviation ** 2, degreesOfFreedom: solution.degreesOfFreedom };
-  return { columns, told, timed, solution, local, whole: wholeOf(test, numbers, solution, 2 + 2 * told.length) };
-}
-
-/** the spread that slope and waves rest on: what each target leaves as a whole, where that exceeds the scatter */
-function wholeOf(test: PositioningTest, numbers: readonly number[], fit: LeastSquares, used: number): Spread {
-  const count = test.targetsMm.length;
-  const local = { variance: fit.residualStandardDeviation ** 2, degreesOfFreedom: fit.degreesOfFreedom };
-  if (count - used < 1) return local;
-  const sums = new Array<number>(count).fill(0);
-  fit.residuals.forEach((residual, i) => {
-    sums[numbers[i]!] = sums[numbers[i]!]! + residual;
-  });
-  const each = test.readings.length / count;
-  const variance = sums.reduce((sum, total) => sum + total ** 2 / each, 0) / (count - used);
-  return variance > local.variance ? { variance, degreesOfFreedom: count - used } : local;
-}
-
-function periodicOf({ name, periodMm }: PeriodColumns, fit: LeastSquares, k: number, spread: Spread): PeriodicError {
-  const [a, b] = [fit.coefficients[k]!, fit.coefficients[k + 1]!];
-  const [aa, ab, bb] = [
-    fit.covarianceFactor[k]![k]!,
-    fit.covarianceFactor[k]![k + 1]!,
-    fit.covarianceFactor[k + 1]![k + 1]!,
-  ];
-  const amplitude = Math.hypot(a, b);
-  const wald = (a * a * bb - 2 * a * b * ab + b * b * aa) / (aa * bb - ab * ab) / (2 * spread.variance);
-  const along = (a * a * aa + 2 * a * b * ab + b * b * bb) / Math.max(amplitude ** 2, Number.MIN_VALUE);
-  const turn = Math.atan2(b, a) / (2 * Math.PI);
-  return {
-    name,
-    period: um(1000 * periodMm),
-    amplitude: um(amplitude),
-    standardUncertainty: um(Math.sqrt(spread.variance * along)),
-    greatestAt: um(1000 * periodMm * (turn < 0 ? turn + 1 : turn)),
-    p: fUpperTail(wald, 2, spread.degreesOfFreedom),
-  };
-}
-
-function periodsOf({ lead, motorTurn, mesh }: SystematicOptions) {
-  return [
-    ["turn of the screw", lead],
-    ["turn of the motor", motorTurn],
-    ["tooth mesh", mesh],
-  ].flatMap(([name, given]) => {
-    if (given === undefined) return [];
-    const period = given as Length;
-    if (period instanceof Quantity && period.si > 0) return [{ name: name as string, periodMm: period.in("mm") }];
-    throw new MeasurementError(
-      "period",
-      `systematicPart: ${name} is ${String(given)}; give the travel of one, such as mm(5)`,
-    );
-  });
 }
 
 function scatterInput<K extends "length" | "slope">(

@@ -45,8 +45,8 @@ function visitLines(visit: readonly PlannedReading[]): ListLine[] {
 }
 
 /** Blocks filled into columns of so many lines; a block is never split. */
-export function fillColumns(blocks: readonly ListBlock[], lines: number): readonly (readonly ListLine[])[] {
-  const columns: ListLine[][] = [];
+export function fillColumns<L>(blocks: readonly (readonly L[])[], lines: number): readonly (readonly L[])[] {
+  const columns: L[][] = [];
   for (const block of blocks) {
     const last = columns[columns.length - 1];
     if (last && last.length + block.length <= lines) last.push(...block);

@@ -36,6 +36,7 @@ export function sheetStyle(paper: Paper): string {
     ".db-caution p{margin:0}.db-caution ul{margin:.5mm 0 0;padding-left:4mm}",
     `.lists{display:grid;grid-template-columns:1fr 1fr;gap:0 4mm;align-items:start}`,
     "table.list{width:100%;border-collapse:collapse;table-layout:fixed}",
+    ".run-no{width:8mm}.target{width:19mm}.seen{width:28mm}",
     ".no{width:15mm}.place{width:15mm}.xy{width:10.5mm}",
     `.list tr{height:${rowHeight}mm}`,
     ".list th{font-size:2.7mm;font-weight:600;text-align:left;padding:0 .6mm;vertical-align:bottom;border-bottom:.5mm solid #000;white-space:nowrap}",

@@ -1,6 +1,8 @@
+import { PositioningPlan } from "../axis/index.js";
 import { planMap } from "../figure/index.js";
 import { MeasurementError } from "../measurement-error.js";
 import type { SurveyPlan } from "../survey/index.js";
+import { positioningPages } from "./axis-blank-sheet.js";
 import { columnTable, fillColumns, listBlocks } from "./blank-sheet-list.js";
 import { linesPerColumn, type Paper, papers, sheetStyle } from "./blank-sheet-style.js";
 import { Block } from "./bundle.js";
@@ -41,7 +43,7 @@ export class BlankSheet extends Block {
 }
 
 /**
- * The blank sheet of a plan, to be printed and filled in with a pencil: A4 or Letter, whole pages, black on white.
+ * The blank sheet of a plan of a survey or of a positioning test, to be printed and filled in with a pencil: A4 or Letter, whole pages, black on white.
  *
  * @throws MeasurementError `paper`
  * @example
@@ -50,7 +52,7 @@ export class BlankSheet extends Block {
  * const places = survey.plan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, pitch: mm(50), frame, gauge: dial });
  * blankSheet(places, { paper: "Letter" }).pages // => 3
  */
-export function blankSheet(plan: SurveyPlan, options: { readonly paper?: Paper } = {}): BlankSheet {
+export function blankSheet(plan: SurveyPlan | PositioningPlan, options: { readonly paper?: Paper } = {}): BlankSheet {
   const { paper = "A4" } = options;
   if (!Object.hasOwn(papers, paper)) {
     throw new MeasurementError(
@@ -58,13 +60,18 @@ export function blankSheet(plan: SurveyPlan, options: { readonly paper?: Paper }
       `blankSheet: paper ${JSON.stringify(paper)} is not known; write "A4" or "Letter"`,
     );
   }
+  const pages = plan instanceof PositioningPlan ? positioningPages(plan, paper) : surveyPages(plan, paper);
+  return new BlankSheet(plan.title, paper, pages, plan.readings.length);
+}
+
+function surveyPages(plan: SurveyPlan, paper: Paper): readonly Html[] {
   const columns = fillColumns(listBlocks(plan), linesPerColumn(paper));
   const unit = plan.zUnit === "um" ? "µm" : plan.zUnit;
   const lists = Array.from({ length: Math.ceil(columns.length / 2) }, (_, i) => {
     const pair = columns.slice(2 * i, 2 * i + 2);
     return html`<h1>${plan.title}: readings</h1><div class="lists">${pair.map((lines) => html`<div>${columnTable(lines, unit)}</div>`)}</div>`;
   });
-  return new BlankSheet(plan.title, paper, [firstPage(plan), ...lists], plan.readings.length);
+  return [firstPage(plan), ...lists];
 }
 
 function firstPage(plan: SurveyPlan): Html {

@@ -1,4 +1,12 @@
-import { Compensation, DriveTrain, Positioning, PositioningTest, SmallMoves, SystematicPart } from "../axis/index.js";
+import {
+  Compensation,
+  DriveTrain,
+  Positioning,
+  PositioningPlan,
+  PositioningTest,
+  SmallMoves,
+  SystematicPart,
+} from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
 import {
@@ -119,6 +127,7 @@ import {
   presentScrewClearance,
 } from "./present-plan.js";
 import { presentNextPlaces, presentPlan } from "./present-planning.js";
+import { presentPositioningPlan } from "./present-positioning-plan.js";
 import { presentProgram, presentReplay } from "./present-program.js";
 import { presentDifference, presentNewSurface, presentRecord, presentSettled, presentTrend } from "./present-proof.js";
 import { presentSplit, presentStudy } from "./present-study.js";
@@ -187,6 +196,7 @@ const rows: readonly Row[] = [
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),
   row(FormReading, presentFormReading),
+  row(PositioningPlan, presentPositioningPlan),
   row(PositioningTest, presentPositioningTest),
   row(Positioning, presentPositioning),
   row(DriveTrain, presentDriveTrain),

@@ -4,7 +4,7 @@ import { barColour } from "./bars-plan.js";
 import type { Figure } from "./figure.js";
 import { softInk } from "./frame.js";
 import { figureLines, type MapOptions } from "./options.js";
-import { xyFigure } from "./xy-live.js";
+import { xyLengths } from "./xy-lengths.js";
 import type { XySeries } from "./xy-plan.js";
 
 /**
@@ -49,19 +49,22 @@ export function ladderPlot(found: SmallMoves, options: Pick<MapOptions, "title" 
   const label = `play ${printDecimals(found.play.in("um"), 1)} µm`;
   const twin = commandedUm.indexOf(commandedUm[at]!);
   const from = twin < at ? modelUm[twin]! : modelUm[at]! - found.play.in("um");
-  return xyFigure({
-    texts: {
-      title: options.title ?? `Ladder of ${found.name}`,
-      subtitle: "▲ way up   ▼ way down   line: an axis with this play that follows otherwise",
-      axes: ["commanded/µm", "reading/µm"],
-      edges: [],
-      lines: figureLines({ ...options, notes: [...found.notes, ...(options.notes ?? [])] }),
-      marked: [label],
+  return xyLengths(
+    {
+      texts: {
+        title: options.title ?? `Ladder of ${found.name}`,
+        subtitle: "▲ way up   ▼ way down   line: an axis with this play that follows otherwise",
+        axes: ["commanded/µm", "reading/µm"],
+        edges: [],
+        lines: figureLines({ ...options, notes: [...found.notes, ...(options.notes ?? [])] }),
+        marked: [label],
+      },
+      alt: `Readings of ${commandedUm.length} rungs up and down against the commands, ${found.name}: ${label}.`,
+      series: [model, way("up"), way("down")],
+      brackets: [{ from, to: modelUm[at]!, x: commandedUm[at]!, side: 1, label }],
     },
-    alt: `Readings of ${commandedUm.length} rungs up and down against the commands, ${found.name}: ${label}.`,
-    series: [model, way("up"), way("down")],
-    brackets: [{ from, to: modelUm[at]!, x: commandedUm[at]!, side: 1, label }],
-  });
+    [found.name, ...(options.notes ?? [])],
+  );
 }
 
 /** the model's line with the corner where the play is taken up, which lies between two rungs */

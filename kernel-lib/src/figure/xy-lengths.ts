@@ -5,9 +5,9 @@ import { xyFigure } from "./xy-live.js";
 import type { XyContent } from "./xy-plan.js";
 
 /**
- * Values in µm against a coordinate in mm, live and still, in either system of units.
+ * Values in µm against a coordinate in mm or in µm, as its axis is named, live and still, in either system of units.
  *
- * @param content coordinates in mm, values in µm, words in metric units
+ * @param content coordinates in the unit of the first axis, values in µm, words in metric units
  * @param kept names in these words that a person chose
  */
 export function xyLengths(content: XyContent, kept: readonly string[] = []): Figure {
@@ -16,6 +16,7 @@ export function xyLengths(content: XyContent, kept: readonly string[] = []): Fig
 
 function inUnits(content: XyContent, { system, place, height }: PrintUnits, kept: readonly string[]): XyContent {
   const { texts, alt, series, brackets = [], yRange } = content;
+  const along = texts.axes[0]?.endsWith("/µm") ? height : place;
   const say = (text: string) => restated(text, system, kept);
   return {
     texts: {
@@ -30,7 +31,7 @@ function inUnits(content: XyContent, { system, place, height }: PrintUnits, kept
     series: series.map((one) => ({
       ...one,
       points: one.points.map(({ x, y, low, high, hover }) => ({
-        x: place.of(x),
+        x: along.of(x),
         y: height.of(y),
         hover: say(hover),
         ...(low === undefined ? {} : { low: height.of(low) }),
@@ -42,7 +43,7 @@ function inUnits(content: XyContent, { system, place, height }: PrintUnits, kept
       from: height.of(from),
       to: height.of(to),
       label: say(label),
-      ...(x === undefined ? {} : { x: place.of(x) }),
+      ...(x === undefined ? {} : { x: along.of(x) }),
     })),
     ...(yRange === undefined ? {} : { yRange: [height.of(yRange[0]), height.of(yRange[1])] as const }),
   };

@@ -37,7 +37,7 @@ export function planSheet(plan: SurveyPlan): string {
 }
 
 /** a title must not open a line of its own, nor end in what the reader of the sheet takes off */
-function oneLine(text: string): string {
+export function oneLine(text: string): string {
   return text
     .replace(/\s+/g, " ")
     .replace(/[,;\s]+$/, "")

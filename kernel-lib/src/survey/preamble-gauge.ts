@@ -133,7 +133,7 @@ function text(value: unknown): string {
 }
 
 /** a quantity with its unit in as few digits as give the very same value back */
-function exactText(kind: Kind, si: number): string {
+export function exactText(kind: Kind, si: number): string {
   for (const [name, unit] of Object.entries(units[kind]) as [string, Unit][]) {
     for (const digits of [6, 12, 15, 16, 17]) {
       const value = Number(inUnit(unit, si).toPrecision(digits));
