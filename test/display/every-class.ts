@@ -246,5 +246,11 @@ export const everyClass: { readonly [name: string]: () => object } = {
   Compensation: () => axis.compensation(axis.positioning(travel)),
   DriveTrain: () => axis.driveTrain({ fullStepsPerTurn: 200, microsteps: 8, lead: mm(5) }),
   SmallMoves: () => axis.readSmallMoves(resolve(import.meta.dirname, "../../data/ladder-x.csv")),
+  Diagnosis: () =>
+    axis.diagnosis(axis.positioning(travel), {
+      lead: mm(5),
+      motorTurn: mm(10 / 3),
+      ladder: axis.readSmallMoves(resolve(import.meta.dirname, "../../data/ladder-x.csv")),
+    }),
   Figure: () => figure.heightMap(table),
 };

@@ -5,6 +5,8 @@ export {
   type PitchCorrection,
   type SetReversal,
 } from "./compensation.js";
+export { Diagnosis, type DiagnosisOptions, diagnosis } from "./diagnosis.js";
+export type { AxisFinding } from "./diagnosis-finding.js";
 export { type CommandedPlace, DriveTrain, type DriveTrainOptions, driveTrain } from "./drive-train.js";
 export type { LostMove } from "./following-moves.js";
 export type { ReadingScatter } from "./gauge-alone.js";

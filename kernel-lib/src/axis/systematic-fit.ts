@@ -1,5 +1,6 @@
 import { fUpperTail, type LeastSquares, leastSquares } from "../numerics/index.js";
 import { type Length, um } from "../quantity/index.js";
+import { stepOf } from "../survey/index.js";
 import type { PeriodColumns } from "./periodic-columns.js";
 import type { PositioningTest } from "./positioning-test.js";
 
@@ -42,22 +43,57 @@ export function systematicFit(test: PositioningTest, columns: readonly PeriodCol
     design,
     readings.map(({ deviationUm }) => deviationUm),
   );
-  const local = { variance: solution.residualStandardDeviation ** 2, degreesOfFreedom: solution.degreesOfFreedom };
-  return { columns, told, timed, solution, local, whole: wholeOf(test, numbers, solution, 2 + 2 * told.length) };
+  const stepUm = stepOf(test.gauge).in("um");
+  const local = {
+    // no scatter below that of the rounding is believed
+    variance: Math.max(solution.residualStandardDeviation ** 2, stepUm ** 2 / 12),
+    degreesOfFreedom: solution.degreesOfFreedom,
+  };
+  const left = leftByTargets(test, numbers, solution, 2 + 2 * told.length);
+  const whole = left.degreesOfFreedom >= 1 && left.variance > local.variance ? left : local;
+  return { columns, told, timed, solution, local, left, whole, playsUm: playsOf(test, numbers, solution) };
+}
+
+/** play target by target, the drift between its two directions taken out */
+function playsOf(test: PositioningTest, numbers: readonly number[], fit: LeastSquares): readonly number[] {
+  const play = -fit.coefficients[2]!;
+  const left = test.targetsMm.map(() => 0);
+  fit.residuals.forEach((residual, i) => {
+    left[numbers[i]!] = left[numbers[i]!]! + (test.readings[i]!.direction === "up" ? residual : -residual);
+  });
+  return left.map((sum) => play - sum / test.runs);
+}
+
+/** What the targets leave as wholes, and the scatter of the readings about them. */
+export interface LeftByTargets extends Spread {
+  readonly local: Spread;
 }
 
 /** the spread that slope and waves rest on: what each target leaves as a whole, where that exceeds the scatter */
-function wholeOf(test: PositioningTest, numbers: readonly number[], fit: LeastSquares, used: number): Spread {
+function leftByTargets(
+  test: PositioningTest,
+  numbers: readonly number[],
+  fit: LeastSquares,
+  used: number,
+): LeftByTargets {
   const count = test.targetsMm.length;
-  const local = { variance: fit.residualStandardDeviation ** 2, degreesOfFreedom: fit.degreesOfFreedom };
-  if (count - used < 1) return local;
   const sums = new Array<number>(count).fill(0);
   fit.residuals.forEach((residual, i) => {
     sums[numbers[i]!] = sums[numbers[i]!]! + residual;
   });
   const each = test.readings.length / count;
-  const variance = sums.reduce((sum, total) => sum + total ** 2 / each, 0) / (count - used);
-  return variance > local.variance ? { variance, degreesOfFreedom: count - used } : local;
+  const squares = sums.reduce((sum, total) => sum + total ** 2 / each, 0);
+  const degreesOfFreedom = count - used;
+  const rest = fit.degreesOfFreedom - Math.max(0, degreesOfFreedom);
+  const pure = Math.max(0, fit.residualSumOfSquares - squares) / rest;
+  const stepUm = stepOf(test.gauge).in("um");
+  // below half a step the rounding of a target is the same in every run and does not average out
+  const least = (stepUm ** 2 / 12) * (pure < stepUm ** 2 / 4 ? test.runs : 1);
+  return {
+    variance: degreesOfFreedom < 1 ? 0 : squares / degreesOfFreedom,
+    degreesOfFreedom,
+    local: { variance: Math.max(pure, least), degreesOfFreedom: rest },
+  };
 }
 
 /** One wave of the fit. */

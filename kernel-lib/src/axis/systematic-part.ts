@@ -6,7 +6,7 @@ import { referenceInputs } from "./length-reference.js";
 import { periodColumns } from "./periodic-columns.js";
 import { type DrivePeriods, periodsOf } from "./periods.js";
 import type { PositioningTest } from "./positioning-test.js";
-import { type PeriodicError, periodicError, type Spread, systematicFit } from "./systematic-fit.js";
+import { type LeftByTargets, type PeriodicError, periodicError, type Spread, systematicFit } from "./systematic-fit.js";
 
 /** What of the deviations is always the same: slope, play, what comes back with the screw, and the drift of the test. */
 export class SystematicPart {
@@ -24,6 +24,10 @@ export class SystematicPart {
   /** standard deviation of what is left at the targets, the scatter of the runs included */
   readonly remainder: Length;
   readonly notes: readonly string[];
+  /** @internal in µm² of one reading */
+  readonly leftByTargets: LeftByTargets;
+  /** @internal lost motion of each target, drift taken out */
+  readonly playsUm: readonly number[];
 
   /** @internal made by `systematicPart` */
   constructor(
@@ -55,6 +59,8 @@ export class SystematicPart {
       { input: scatterInput("length", drift.u * 1e-6, drift.degreesOfFreedom, group), sensitivity: 1 },
     ]);
     this.periodic = told.map((columns, k) => periodicError(columns, solution, 4 + 2 * k, whole));
+    this.leftByTargets = fit.left;
+    this.playsUm = fit.playsUm;
     this.aliased = fit.columns.flatMap(({ aliased }) => (aliased === "" ? [] : [aliased]));
     this.remainder = um(solution.residualStandardDeviation);
     this.notes = [

@@ -1,5 +1,6 @@
 import {
   Compensation,
+  Diagnosis,
   DriveTrain,
   Positioning,
   PositioningPlan,
@@ -94,6 +95,7 @@ import {
   presentSpecificRisk,
   presentVerdict,
 } from "./present-budgets.js";
+import { presentDiagnosis } from "./present-diagnosis.js";
 import {
   presentFlatness,
   presentFormReading,
@@ -196,6 +198,7 @@ const rows: readonly Row[] = [
   row(LocalLows, presentLocalLows),
   row(MakeUp, presentMakeUp),
   row(FormReading, presentFormReading),
+  row(Diagnosis, presentDiagnosis),
   row(PositioningPlan, presentPositioningPlan),
   row(PositioningTest, presentPositioningTest),
   row(Positioning, presentPositioning),
