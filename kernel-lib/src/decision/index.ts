@@ -1,5 +1,5 @@
 export { Decision, type DecisionRow } from "./decision.js";
 export { type Effort, type Outlay, outlay } from "./effort.js";
-export type { Option, OptionKey, OptionVerdict, PredictedFlatness, PredictedHeight } from "./option.js";
+export type { Option, OptionKey, OptionVerdict, OwnOption, PredictedFlatness, PredictedHeight } from "./option.js";
 export { options } from "./options.js";
 export type { FlatnessTolerance, OptionsInput, PlateOutlook } from "./setting.js";

@@ -64,7 +64,7 @@ export function statedArea(simulation: Simulation): Option {
     prediction,
     verdict: verdictOf(prediction),
     area: found.area,
-    map: heights(simulation, doubt.likelyUm, found.indices),
+    map: predictedHeights(simulation, doubt.likelyUm, found.indices),
     assumes: `the largest rectangle with a chance of 95 %: ${areaText(found.area)}`,
     ...partError(simulation, doubt.likelyUm),
     effort: input.efforts?.area ?? {},
@@ -127,7 +127,7 @@ function judged(
     key,
     prediction,
     verdict: verdictOf(prediction),
-    map: heights(simulation, likely),
+    map: predictedHeights(simulation, likely),
     ...partError(simulation, likely),
     effort: simulation.input.efforts?.[key] ?? {},
   };
@@ -159,7 +159,11 @@ function sureArea({ input, draws, doubt, toleranceUm, guardUm }: Simulation): St
   return undefined;
 }
 
-function heights({ input }: Simulation, zUm: readonly number[], only?: readonly number[]): PredictedHeight[] {
+export function predictedHeights(
+  { input }: Simulation,
+  zUm: readonly number[],
+  only?: readonly number[],
+): PredictedHeight[] {
   const indices = only ?? zUm.map((_, i) => i);
   return indices.map((i) => {
     const { label, xMm, yMm } = input.surface.places[i]!;

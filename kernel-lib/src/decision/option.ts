@@ -5,7 +5,8 @@ import type { Effort } from "./effort.js";
 
 /** The options there are, in the order they are listed: what costs least and undoes other errors comes first. */
 export const optionKeys = ["level", "leave", "area", "stone", "tram", "correct", "plate", "scrape", "regrind"] as const;
-export type OptionKey = (typeof optionKeys)[number];
+/** the reader's own stand under "own: " and their name */
+export type OptionKey = (typeof optionKeys)[number] | `own: ${string}`;
 
 /** Flatness that is expected after an option, in the frame of the map. */
 export interface PredictedFlatness {
@@ -51,8 +52,23 @@ export interface Option {
   readonly errorOnPart: string;
   /** the same as a length, for a stiff part of the size given; absent where it is not known */
   readonly partOutOfParallel?: Length;
+  /** form left on a face that is cut, where the option changes the travel */
+  readonly errorOfForm?: PredictedFlatness;
   readonly effort: Effort;
   readonly canBeUndone: string;
   readonly risks: string;
   readonly cautions: readonly string[];
+}
+
+/** An option of the reader's own, with a model of what it does to a height. */
+export interface OwnOption {
+  readonly name: string;
+  /** what the model takes for granted */
+  readonly assumes: string;
+  readonly canBeUndone: string;
+  readonly risks: string;
+  readonly cautions?: readonly string[];
+  readonly effort?: Effort;
+  /** height of a place afterwards; `even` gives even numbers from 0 to 1 for what is not known */
+  readonly after: (place: PredictedHeight, even: () => number) => Length;
 }

@@ -1,7 +1,8 @@
 import { surfaceOf } from "../form/places.js";
+import { correct } from "./correction.js";
 import { Decision } from "./decision.js";
 import { leave, level, statedArea, stone, tram } from "./map-options.js";
-import { correct, plate, regrind, scrape } from "./other-options.js";
+import { ownOptions, plate, regrind, scrape } from "./other-options.js";
 import { checkSetting, type OptionsInput } from "./setting.js";
 import { simulate } from "./simulation.js";
 
@@ -14,7 +15,7 @@ import { simulate } from "./simulation.js";
  * tolerance. What can't be predicted from the map says so. Hours and outlay are the reader's own and are not weighed.
  *
  * @param input map, tolerance with its source, and what is known of hours, outlay, plate and part
- * @throws MeasurementError `tolerance`, `tolerance-source`, `draws`, `part`, `gauge`, `too-few-places`, `few-repeats`
+ * @throws MeasurementError `tolerance`, `tolerance-source`, `draws`, `part`, `gauge`, `too-few-places`, `few-repeats`; with a second survey `same-reference`, `two-frames`, `other-places`
  * @see ISO 14253-1:2017 (claims at 95 %), ISO 12781-1 (minimum zone flatness)
  * @example
  * const places = [0, 1, 2, 3, 4, 5].flatMap((i) => [0, 1, 2, 3, 4].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 40 * j, zUm: 0.4 * (i - 2.5) ** 2, count: 2 })));
@@ -23,12 +24,14 @@ import { simulate } from "./simulation.js";
  * decision.options({ surface, tolerance: { upper: um(20), source: "the job" } }).option("leave").verdict // => "conforms"
  */
 export function options(input: OptionsInput): Decision {
-  const setting = { ...input, surface: surfaceOf(input.surface) };
+  const { independent, ...rest } = input;
+  const second = independent ? { independent: surfaceOf(independent) } : {};
+  const setting = { ...rest, ...second, surface: surfaceOf(input.surface) };
   checkSetting(setting);
   const simulation = simulate(setting);
   const makers = [level, leave, statedArea, stone, tram, correct, plate, scrape, regrind];
   return new Decision(
     simulation,
-    makers.map((make) => Object.freeze(make(simulation))),
+    [...makers.map((make) => make(simulation)), ...ownOptions(simulation)].map((option) => Object.freeze(option)),
   );
 }

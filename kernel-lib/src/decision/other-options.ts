@@ -3,19 +3,29 @@ import { notJudged } from "./map-options.js";
 import type { Option } from "./option.js";
 import { predictionOf, verdictOf } from "./prediction.js";
 import type { PlateOutlook } from "./setting.js";
-import { type Simulation, uniformsOf } from "./simulation.js";
+import { drawnFlatness, type Outcome, type Simulation, uniformsOf } from "./simulation.js";
 
-/** Correct the height in the control: only the travel's part may be corrected. */
-export function correct(simulation: Simulation): Option {
-  return notJudged(simulation, "correct", {
-    name: "height correction in the control",
-    assumes:
-      "can't be judged without a second, independent survey (level or straightedge): only the travel's part of this map may be corrected, and one map can't part travel from table",
-    byStraightedge: "that survey is what is missing",
-    canBeUndone: "yes, by switching the table off",
-    risks:
-      "corrected heights pass through the play of Z, so that moves below it do nothing, and through the width of the cutter",
-    cautions: measuringCautions,
+/** The reader's own option: heights afterwards by the reader's own model. */
+export function ownOptions(simulation: Simulation): readonly Option[] {
+  const { input, toleranceUm, guardUm } = simulation;
+  return (input.own ?? []).map(({ name, assumes, canBeUndone, risks, cautions = [], effort = {}, after }) => {
+    const { places } = input.surface;
+    const outcome: Outcome = ({ heightUm }, uniform) =>
+      places.map(({ label, xMm, yMm }, i) => after({ label, xMm, yMm, zUm: heightUm[i]! }, uniform).in("um"));
+    const prediction = predictionOf(drawnFlatness(simulation, outcome), toleranceUm, guardUm);
+    return {
+      key: `own: ${name}` as const,
+      name,
+      prediction,
+      verdict: verdictOf(prediction),
+      assumes: `by the reader's own model: ${assumes}`,
+      byStraightedge: "unknown unless the travel is surveyed with a level or a straightedge",
+      errorOnPart: "not known",
+      effort,
+      canBeUndone,
+      risks,
+      cautions: [...cautions, ...measuringCautions],
+    };
   });
 }
 

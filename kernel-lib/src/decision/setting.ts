@@ -4,7 +4,7 @@ import { MeasurementError } from "../measurement-error.js";
 import type { Length } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import type { Effort } from "./effort.js";
-import type { OptionKey } from "./option.js";
+import type { OptionKey, OwnOption } from "./option.js";
 
 /** An upper limit for the flatness, with its source: a standard, the maker's sheet, the job. */
 export interface FlatnessTolerance extends Tolerance<"length"> {
@@ -28,9 +28,11 @@ export interface PlateOutlook {
 }
 
 /** What `decision.options` is given. */
-export interface OptionsInput extends Omit<Setting, "surface"> {
+export interface OptionsInput extends Omit<Setting, "surface" | "independent"> {
   /** the map, or a survey that gives one */
   readonly surface: SurfaceSource;
+  /** the same places surveyed by level (gravity) or straightedge (artefact): parts the travel from the table */
+  readonly independent?: SurfaceSource;
 }
 
 /** The same, with the map at hand. */
@@ -46,6 +48,13 @@ export interface Setting {
   readonly leftAfterStoningUpTo?: Length;
   /** flatness that a grinding shop promises, peak to valley */
   readonly regrindPromises?: Length;
+  readonly independent?: Surface;
+  /** play of Z: what a height correction of the control has to cross before anything moves */
+  readonly playOfZ?: Length;
+  /** radius of the cutter that a height correction is spread over; none where left out */
+  readonly cutterRadius?: Length;
+  /** options of the reader's own */
+  readonly own?: readonly OwnOption[];
   readonly efforts?: { readonly [K in OptionKey]?: Effort };
   readonly seed?: number;
   readonly draws?: number;

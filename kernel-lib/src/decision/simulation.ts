@@ -69,6 +69,27 @@ export function drawnFlatness(
   });
 }
 
+/** What a correction leaves: of the travel, and on the map, µm. */
+interface Corrected {
+  readonly travel: readonly number[];
+  readonly map: readonly number[];
+}
+
+/** Flatness of what a correction leaves of the travel and on the map, one per draw; taken as in `drawnFlatness`. */
+export function drawnDifference(
+  { input, draws }: Pick<Simulation, "input" | "draws">,
+  correct: (mapUm: readonly number[], k: number, uniform: () => number, likely: boolean) => Corrected,
+): { readonly travelUm: readonly number[]; readonly mapUm: readonly number[] } {
+  const both = draws.map((drawn, k) => {
+    const wide = correct(drawn.heightUm, k, uniformsOf(input, k), false);
+    const likely = correct(drawn.likely.heightUm, k, uniformsOf(input, k), true);
+    const figure = (of: keyof Corrected) =>
+      Math.max(0, 2 * flatnessUm(input, likely[of]) - flatnessUm(input, wide[of]));
+    return { travel: figure("travel"), map: figure("map") };
+  });
+  return { travelUm: both.map(({ travel }) => travel), mapUm: both.map(({ map }) => map) };
+}
+
 /** Minimum zone flatness of heights at the places of the map, or at those with the indices given. */
 export function flatnessUm({ surface }: Setting, heightUm: readonly number[], only?: readonly number[]): number {
   const indices = only ?? heightUm.map((_, i) => i);
