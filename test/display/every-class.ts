@@ -2,6 +2,7 @@ import { resolve } from "node:path";
 import * as everything from "../../kernel-lib/src/index.js";
 import { aJob, aTop } from "../facing/a-job.js";
 import { aMap } from "../facing/a-map.js";
+import { aFacedPlate, yieldingConditions } from "../facing/some-conditions.js";
 import { clubTable } from "../figure/club-table.js";
 import { aPlan } from "./a-plan.js";
 
@@ -161,6 +162,8 @@ export const everyClass: { readonly [name: string]: () => object } = {
   CuttingProgram: () => facing.program(job),
   Replay: () => replayed(facing.program(job).text),
   "Replay of a program that is refused": () => replayed(facing.program(job).text.replace("M5\nG0", "G0")),
+  CuttingConditions: () => facing.cuttingConditions(yieldingConditions()),
+  FacedPlate: () => aFacedPlate(),
   Passes: () =>
     facing.pass({
       lengthAlongFeed: mm(460),

@@ -19,7 +19,7 @@ const byIts: ReadonlyMap<string, Unit> = new Map(
     .map((unit) => [unit.symbol, unit]),
 );
 const symbols = [...byIts.keys()].sort((a, b) => b.length - a.length).join("|");
-const stated = new RegExp(`(?<![\\w.])([−-]?\\d+(?:\\.(\\d+))?) (${symbols})(?![\\w/·²³µ°(])`, "g");
+const stated = new RegExp(`(?<![\\w.]|e−)([−-]?\\d+(?:\\.(\\d+))?) (${symbols})(?![\\w/·²³µ°(])`, "g");
 
 /** every value that stands with its unit in a text, in SI, with half a unit of its last digit */
 const valuesIn = (text: string) =>

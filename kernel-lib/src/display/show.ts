@@ -12,7 +12,9 @@ import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from ".
 import { Decision } from "../decision/index.js";
 import {
   Bedding,
+  CuttingConditions,
   CuttingProgram,
+  FacedPlate,
   FacingDepth,
   HoldDown,
   Passes,
@@ -95,6 +97,7 @@ import {
   presentSpecificRisk,
   presentVerdict,
 } from "./present-budgets.js";
+import { presentConditions, presentFacedPlate } from "./present-conditions.js";
 import { presentDiagnosis } from "./present-diagnosis.js";
 import {
   presentFlatness,
@@ -225,6 +228,8 @@ const rows: readonly Row[] = [
   row(Preload, presentPreload),
   row(HoldDown, presentHoldDown),
   row(CuttingProgram, presentProgram),
+  row(CuttingConditions, presentConditions),
+  row(FacedPlate, presentFacedPlate),
   row(Replay, presentReplay),
   row(Bedding, presentBedding),
   row(Passes, presentPasses),

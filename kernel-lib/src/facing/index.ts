@@ -12,7 +12,12 @@ export {
   warmUpCautions,
 } from "./cautions.js";
 export { type ClimbMilling, climbMilling } from "./climb.js";
+export { cuttingConditions } from "./conditions.js";
+export type { ConditionsInput, DoubtfulLength } from "./conditions-input.js";
+export { type ConditionsFacts, CuttingConditions } from "./conditions-result.js";
 export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } from "./depth.js";
+export type { Engagement } from "./engagement.js";
+export { FacedPlate, type FacedPlateInput, facedPlate, type PlateParts } from "./faced-plate.js";
 export { HoldDown, type HoldDownInput, holdDown } from "./hold-down.js";
 export type { CuttingLoad, HoldDownCase, SlotNut, TableIron, TorqueLimit } from "./hold-down-limits.js";
 export { type Kienzle, kienzle, meanChip } from "./kienzle.js";
@@ -36,6 +41,7 @@ export {
   screwClearance,
 } from "./screw-clearance.js";
 export { type PlateScrew, type ScrewPatternInput, screwPattern } from "./screw-pattern.js";
+export { type EdgeMaterial, type SpeedRange, speedRange } from "./speed-range.js";
 export { type TSlot, tSlot } from "./t-slot.js";
 export {
   greatestPreload,

@@ -16,6 +16,7 @@ import {
 import type { Surface } from "../survey/surface.js";
 import { cutCautions } from "./cautions.js";
 import type { FacingJob } from "./program-job.js";
+import { feedMinutes } from "./program-time.js";
 import { type Area, outline } from "./reach.js";
 import { blocksOf, type ReplayRefusal } from "./replay-blocks.js";
 import { checkMoves } from "./replay-checks.js";
@@ -190,15 +191,6 @@ function pitchOf({ plate }: ReplayShop, asked: Length | undefined): number {
     "pitch",
     `facing.replay: cells of ${asked.text("mm")} on a plate of ${Math.round(area)} mm² are too fine or too coarse; give ${least.toFixed(2)} mm to ${(Math.sqrt(area) / 4).toFixed(1)} mm`,
   );
-}
-
-function feedMinutes(moves: readonly ReplayMove[]): number {
-  return moves.reduce((sum, move) => {
-    const known = knownMove(move);
-    if (!known || !(known.feedMmPerMin > 0)) return sum;
-    const { from, to } = known;
-    return sum + Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm, to.zMm - from.zMm) / known.feedMmPerMin;
-  }, 0);
 }
 
 function inOrder(refusals: readonly ReplayRefusal[]): readonly ReplayRefusal[] {
