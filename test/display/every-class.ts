@@ -97,6 +97,14 @@ const aRecord = () => {
 const travel = axis.readPositioning(resolve(import.meta.dirname, "../../data/positioning-x.csv"));
 const dial = everything.gauge({ resolution: um(1), maximumPermissibleError: um(3) });
 
+const square = Measured.from(
+  input.normal({
+    label: "square",
+    estimate: everything.slope(um(30), mm(1000)),
+    standardUncertainty: everything.slope(um(4), mm(1000)),
+  }),
+);
+
 /** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
 export const everyClass: { readonly [name: string]: () => object } = {
   Quantity: () => um(12.3),
@@ -249,6 +257,14 @@ export const everyClass: { readonly [name: string]: () => object } = {
   Compensation: () => axis.compensation(axis.positioning(travel)),
   DriveTrain: () => axis.driveTrain({ fullStepsPerTurn: 200, microsteps: 8, lead: mm(5) }),
   SmallMoves: () => axis.readSmallMoves(resolve(import.meta.dirname, "../../data/ladder-x.csv")),
+  ThreeAxes: () =>
+    axis.threeAxes({
+      axes: { X: { positioning: axis.positioning(travel), part: axis.systematicPart(travel, { lead: mm(5) }) } },
+      squareness: { XY: square },
+      tram: { x: square, y: square },
+      work: { X: mm(254), Y: mm(127), Z: mm(50.8) },
+      cutterDiameter: mm(50.8),
+    }),
   Diagnosis: () =>
     axis.diagnosis(axis.positioning(travel), {
       lead: mm(5),

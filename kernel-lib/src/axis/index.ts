@@ -35,3 +35,5 @@ export { SmallMoves, type SmallMovesOptions, smallMoves } from "./small-moves.js
 export { parseSmallMoves, readSmallMoves } from "./small-moves-sheet.js";
 export type { PeriodicError } from "./systematic-fit.js";
 export { SystematicPart, systematicPart } from "./systematic-part.js";
+export { ThreeAxes, type ThreeAxesOptions, threeAxes } from "./three-axes.js";
+export type { AxisErrors, Contribution } from "./tool-contributions.js";

@@ -7,6 +7,7 @@ import {
   PositioningTest,
   SmallMoves,
   SystematicPart,
+  ThreeAxes,
 } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
 import { Decision } from "../decision/index.js";
@@ -144,6 +145,7 @@ import {
   presentSurfaceRaster,
 } from "./present-surface.js";
 import { presentHealth, presentSurvey } from "./present-survey.js";
+import { presentThreeAxes } from "./present-three-axes.js";
 import { presentReversal, presentShims, presentSquareness, presentTram } from "./present-tram.js";
 import { presentBudget } from "./present-uncertainty.js";
 import { Progress, progress } from "./progress.js";
@@ -202,6 +204,7 @@ const rows: readonly Row[] = [
   row(MakeUp, presentMakeUp),
   row(FormReading, presentFormReading),
   row(Diagnosis, presentDiagnosis),
+  row(ThreeAxes, presentThreeAxes),
   row(PositioningPlan, presentPositioningPlan),
   row(PositioningTest, presentPositioningTest),
   row(Positioning, presentPositioning),

@@ -1,0 +1,122 @@
+import { MeasurementError } from "../measurement-error.js";
+import { display, type Length, type MimeBundle, Quantity } from "../quantity/index.js";
+import type { Measured } from "../uncertainty/index.js";
+import type { AxisName } from "./positioning-test.js";
+import { type AxisErrors, type Contribution, contributionsOf } from "./tool-contributions.js";
+
+export interface ThreeAxesOptions {
+  /** what each axis shows; leave out what is not measured */
+  readonly axes: { readonly [A in AxisName]?: AxisErrors };
+  /** angle between two axes less 90°, as `form.squareness` gives it */
+  readonly squareness?: {
+    readonly XY?: Measured<"slope">;
+    readonly XZ?: Measured<"slope">;
+    readonly YZ?: Measured<"slope">;
+  };
+  /** lean of the spindle along X and along Y against the travel, as `form.spindleTram` gives it */
+  readonly tram?: { readonly x: Measured<"slope">; readonly y: Measured<"slope"> };
+  /** size of the work along each axis */
+  readonly work: { readonly [A in AxisName]: Length };
+  /** of the cutter that the lean acts on */
+  readonly cutterDiameter?: Length;
+}
+
+const names: readonly AxisName[] = ["X", "Y", "Z"];
+
+/** What the axes together do at the tool, over a piece of work of the size given. */
+export class ThreeAxes {
+  /** attached by the display folder when the package loads */
+  declare readonly [display]: () => MimeBundle;
+  readonly contributions: readonly Contribution[];
+  /** what still has to be measured before more is known */
+  readonly missing: readonly string[];
+
+  /** @internal made by `threeAxes` */
+  constructor(readonly options: ThreeAxesOptions) {
+    this.contributions = contributionsOf(options);
+    this.missing = missingOf(options);
+    Object.freeze(this);
+  }
+
+  /** All that is known in one direction at the tool, each at its greatest and all the same way; undefined where nothing is. */
+  together(direction: AxisName): Measured<"length"> | undefined {
+    const own = this.contributions.filter((one) => one.direction === direction);
+    const [first, ...others] = own.map(({ error }) => (error.value.si < 0 ? error.times(-1) : error));
+    return first && others.reduce((sum, error) => sum.plus(error), first);
+  }
+
+  /** The largest in one direction. */
+  largest(direction: AxisName): Contribution | undefined {
+    const own = this.contributions.filter((one) => one.direction === direction);
+    return own.length === 0
+      ? undefined
+      : own.reduce((a, b) => (Math.abs(b.error.value.si) > Math.abs(a.error.value.si) ? b : a));
+  }
+
+  toString(): string {
+    const known = names.map((direction) => {
+      const sum = this.together(direction);
+      if (sum === undefined) return `in ${direction} nothing is measured`;
+      return `in ${direction} up to ${sum.text("um")}, most of it ${this.largest(direction)!.source}`;
+    });
+    return `at the tool ${known.join("; ")}; ${this.missing.length} thing(s) not measured`;
+  }
+
+  [Symbol.for("nodejs.util.inspect.custom")](): string {
+    return this.toString();
+  }
+}
+
+/**
+ * What three axes do at the tool over a piece of work: lost motion, pitch and repeatability of each axis, squareness and lean of
+ * the spindle, each in the direction in which it acts; and what still has to be measured. Nothing unmeasured counts as zero.
+ *
+ * @throws MeasurementError `three-axes`
+ * @example
+ * const square = Measured.from(input.normal({ label: "square", estimate: slope(um(20), mm(1000)), standardUncertainty: slope(um(2), mm(1000)) }));
+ * const whole = axis.threeAxes({ axes: {}, squareness: { XY: square }, work: { X: mm(200), Y: mm(100), Z: mm(50) } });
+ * whole.together("X").in("um").toFixed(1) // => "2.0"
+ */
+export function threeAxes(options: ThreeAxesOptions): ThreeAxes {
+  for (const name of names) {
+    const size: unknown = options.work?.[name];
+    if (size instanceof Quantity && size.kind === "length" && size.si > 0) continue;
+    refuse(`the work along ${name} is ${String(size)}; give its size, such as mm(100)`);
+  }
+  for (const name of names) {
+    const tested = options.axes[name]?.positioning?.test.axis;
+    if (tested === undefined || tested === name) continue;
+    refuse(`under ${name} stands a test of ${tested}; give each axis its own`);
+  }
+  return new ThreeAxes(options);
+}
+
+function missingOf({ axes, squareness = {}, tram, cutterDiameter }: ThreeAxesOptions): readonly string[] {
+  const perAxis = names.flatMap((name) => {
+    const given = axes[name];
+    if (given === undefined) return [`positioning of ${name}: no test`];
+    return [
+      given.part ? "" : `pitch of ${name} over the work: no systematic part is given`,
+      given.positioning && !given.positioning.test.senseProven
+        ? `sense of ${name}: no deliberate move proved which way it counts`
+        : "",
+      given.positioning?.test.vertical && !given.ladderUnderPull
+        ? `play of ${name} under cutting load: gravity hides it, take a ladder under an upward pull`
+        : "",
+    ];
+  });
+  return [
+    ...perAxis,
+    ...(["XY", "XZ", "YZ"] as const).map((pair) =>
+      squareness[pair] ? "" : `squareness of ${pair[0]} to ${pair[1]}: a square turned over shows it`,
+    ),
+    tram ? "" : "lean of the spindle: sweep the table",
+    tram && !cutterDiameter ? "step of the spindle's lean: give the diameter of the cutter" : "",
+    "straightness of each axis, and how it pitches, yaws and rolls: in no line here",
+    "what warmth and the cutter's force do: in no line here",
+  ].filter((line) => line !== "");
+}
+
+function refuse(sentence: string): never {
+  throw new MeasurementError("three-axes", `threeAxes: ${sentence}`);
+}
