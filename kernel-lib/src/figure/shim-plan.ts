@@ -28,7 +28,7 @@ export function shimPlan(sheet: ShimSheet): Figure {
     layOutContent(
       {
         title: `Shims under the ${given.what}: ${given.name}`,
-        subtitle: `bolt and thickness; ${given.tilt.as} that remains along X ${remaining.x.text("um/m")}, along Y ${remaining.y.text("um/m")}`,
+        subtitle: `at each bolt its label: thickness of the stack; ${given.tilt.as} that remains along X ${remaining.x.text("um/m")}, along Y ${remaining.y.text("um/m")}`,
         alt: `Plan of ${stacks.length} bolts of the ${given.what} with the thickness of foil under each, ${given.name}.`,
         facing: facingOf(given.frame ?? usualFrame),
         outline: {
