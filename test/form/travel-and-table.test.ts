@@ -29,8 +29,8 @@ describe("travel against table", () => {
       byLevel: map("gravity", (x, y) => table(x, y) - 9 * y - 20),
     });
     const [planted, path] = [map("gravity", table).places, map("gravity", travel).places];
-    planted.forEach(({ zUm }, i) => expect(found.table.places[i]?.zUm).toBeCloseTo(zUm, 9));
-    path.forEach(({ zUm }, i) => expect(found.travel.places[i]?.zUm).toBeCloseTo(zUm, 9));
+    for (const [i, { zUm }] of planted.entries()) expect(found.table.places[i]?.zUm).toBeCloseTo(zUm, 9);
+    for (const [i, { zUm }] of path.entries()) expect(found.travel.places[i]?.zUm).toBeCloseTo(zUm, 9);
   });
 
   it("claims for the travel the scatter that planted ones show: chi-square of 17 degrees of freedom, 95 in 100", () => {
