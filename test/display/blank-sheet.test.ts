@@ -52,7 +52,7 @@ describe("a blank sheet", () => {
 
   it("says what it is and what to do with it", () => {
     expect(`${sheet}`).toBe(
-      `table of the small mill: blank sheet for ${plan.readings.length} readings, ${sheet.pages} pages A4; write its document to an .html file and print that, then type the readings into the matching sheet of the plan`,
+      `table of the small mill: blank sheet for ${plan.readings.length} readings, ${sheet.pages} pages A4; print it, then type the readings into the matching sheet of the plan`,
     );
   });
 

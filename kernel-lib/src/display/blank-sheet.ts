@@ -8,6 +8,7 @@ import { linesPerColumn, type Paper, papers, sheetStyle } from "./blank-sheet-st
 import { Block } from "./bundle.js";
 import { caution } from "./caution.js";
 import { Html, html } from "./html.js";
+import { fileNameOf, printable } from "./printable.js";
 
 /** A sheet of paper to take to the machine, as a page that prints: the map with FRONT, how to read, a cell for every reading. */
 export class BlankSheet extends Block {
@@ -34,11 +35,11 @@ export class BlankSheet extends Block {
   }
 
   override toHtml(): Html {
-    return html`<p>${this.toString()}</p>`;
+    return printable(this.document, fileNameOf(`${this.title} blank sheet`), this.toString());
   }
 
   override toString(): string {
-    return `${this.title}: blank sheet for ${this.readings} readings, ${this.pages} pages ${this.paper}; write its document to an .html file and print that, then type the readings into the matching sheet of the plan`;
+    return `${this.title}: blank sheet for ${this.readings} readings, ${this.pages} pages ${this.paper}; print it, then type the readings into the matching sheet of the plan`;
   }
 }
 

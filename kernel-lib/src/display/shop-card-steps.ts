@@ -1,7 +1,7 @@
-import type { ShopCardInput } from "./shop-card.js";
+import type { CardFacts } from "./shop-card.js";
 
 /** What is done and checked at the machine, in order. */
-export function cardSteps({ holdDown, cut, bedding }: ShopCardInput): readonly string[] {
+export function cardSteps({ holdDown, cut, bedding }: CardFacts): readonly string[] {
   const { plate, rounds } = holdDown;
   const [first, last] = [plate.screws[0]!.label, plate.screws.at(-1)!.label];
   const torques = rounds.map((torque) => torque.in("N.m").toFixed(1)).join(", ");

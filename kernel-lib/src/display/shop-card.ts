@@ -1,11 +1,12 @@
-import type { Bedding, FacingDepth, HoldDown, ScrewClearance } from "../facing/index.js";
+import { type Bedding, CuttingConditions, type FacingDepth, type HoldDown, type ScrewClearance } from "../facing/index.js";
 import { holdDownPlan } from "../figure/index.js";
 import { MeasurementError } from "../measurement-error.js";
-import type { Feed, Length, RotationalSpeed } from "../quantity/index.js";
+import { type Feed, type Length, mm, type Power, type RotationalSpeed, type Time } from "../quantity/index.js";
 import { type Paper, papers, sheetStyle } from "./blank-sheet-style.js";
 import { Block } from "./bundle.js";
 import { caution } from "./caution.js";
 import { Html, html } from "./html.js";
+import { fileNameOf, printable } from "./printable.js";
 import { cardSteps } from "./shop-card-steps.js";
 
 /** How the plate is cut, as it will be set at the machine. */
@@ -18,6 +19,12 @@ export interface CardCut {
   readonly roughDepth: Length;
   /** below the roughed surface, 0.1 mm or more */
   readonly finishDepth: Length;
+  /** drawn from the motor, at the most */
+  readonly power?: Power;
+  /** of the whole program */
+  readonly time?: Time;
+  /** at cutting speed before the first cut */
+  readonly warmUpWait?: Time;
 }
 
 export interface ShopCardInput {
@@ -28,6 +35,12 @@ export interface ShopCardInput {
   readonly bedding?: Bedding;
   readonly depth: FacingDepth;
   readonly clearance: ScrewClearance;
+  /** as worked out by `facing.cuttingConditions`, or as you will set it */
+  readonly cut: CardCut | CuttingConditions;
+}
+
+/** an input whose cut is told in figures */
+export interface CardFacts extends ShopCardInput {
   readonly cut: CardCut;
 }
 
@@ -49,11 +62,11 @@ export class ShopCard extends Block {
   }
 
   override toHtml(): Html {
-    return html`<p>${this.toString()}</p>`;
+    return printable(this.document, fileNameOf(this.title), this.toString());
   }
 
   override toString(): string {
-    return `${this.title}: shop card, 1 page ${this.paper}; write its document to an .html file and print that`;
+    return `${this.title}: shop card, 1 page ${this.paper}`;
   }
 }
 
@@ -86,11 +99,30 @@ export function shopCard(input: ShopCardInput, options: { readonly paper?: Paper
   if (!Object.hasOwn(papers, paper)) {
     refuse("paper", `paper ${JSON.stringify(paper)} is not known; write "A4" or "Letter"`);
   }
-  needSafe(input);
-  return new ShopCard(input.title, paper, bodyOf(input));
+  const facts = { ...input, cut: cardCutOf(input.cut) };
+  needSafe(facts);
+  return new ShopCard(input.title, paper, bodyOf(facts));
 }
 
-function needSafe({ holdDown, clearance, cut }: ShopCardInput): void {
+/** the figures of a cut for the card; conditions that do not suit print none */
+function cardCutOf(cut: CardCut | CuttingConditions): CardCut {
+  if (!(cut instanceof CuttingConditions)) return cut;
+  if (!cut.safe) refuse("not-safe", `${cut}; no card is printed until they suit`);
+  const { job, program, power, time } = cut.facts;
+  return {
+    spindleSpeed: job.speed,
+    feed: program.feed,
+    stepOver: mm(Math.max(...program.rounds.map(({ stepOver }) => stepOver.in("mm")))),
+    passes: Math.max(...program.rounds.map(({ lanes }) => lanes)),
+    roughDepth: cut.roughDepth,
+    finishDepth: cut.finishDepth,
+    power: power.interval()[1],
+    time: time.value,
+    ...(cut.warmUpWait ? { warmUpWait: cut.warmUpWait } : {}),
+  };
+}
+
+function needSafe({ holdDown, clearance, cut }: CardFacts): void {
   if (!holdDown.safe) refuse("not-safe", `${holdDown}; no card is printed until it is`);
   if (!clearance.safe) refuse("not-safe", `${clearance}; no card is printed until it is`);
   const total = cut.roughDepth.plus(cut.finishDepth);
@@ -106,7 +138,7 @@ function needSafe({ holdDown, clearance, cut }: ShopCardInput): void {
   }
 }
 
-function bodyOf(input: ShopCardInput): Html {
+function bodyOf(input: CardFacts): Html {
   const { holdDown, title, decision } = input;
   const rows = factsOf(input).map(([what, value]) => html`<tr><th>${what}</th><td>${value}</td></tr>`);
   const steps = cardSteps(input).map((step) => html`<li>${step}</li>`);
@@ -117,7 +149,7 @@ ${caution("before anything below is done", holdDown.cautions).toHtml()}
 <ol class="steps">${steps}</ol>`;
 }
 
-function factsOf({ holdDown, bedding, depth, clearance, cut }: ShopCardInput): readonly (readonly [string, string])[] {
+function factsOf({ holdDown, bedding, depth, clearance, cut }: CardFacts): readonly (readonly [string, string])[] {
   const { plate, engaged, most } = holdDown;
   const total = cut.roughDepth.plus(cut.finishDepth);
   const { areaCleaned, chanceOfCleanUp, volume } = depth.at(total);
@@ -142,6 +174,14 @@ function factsOf({ holdDown, bedding, depth, clearance, cut }: ShopCardInput): r
       "speed and feed",
       `${cut.spindleSpeed.in("1/min").toFixed(0)} 1/min, ${cut.feed.in("mm/min").toFixed(0)} mm/min, step-over ${cut.stepOver.in("mm").toFixed(1)} mm, ${cut.passes} passes a round`,
     ],
+    ...(cut.power && cut.time
+      ? [
+          [
+            "power and time",
+            `${cut.power.in("W").toFixed(0)} W at the most, ${cut.time.in("min").toFixed(0)} min${cut.warmUpWait ? `, after ${cut.warmUpWait.in("min").toFixed(0)} min at speed` : ""}`,
+          ] as const,
+        ]
+      : []),
     ...(bedding
       ? [
           [

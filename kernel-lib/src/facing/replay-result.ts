@@ -80,7 +80,7 @@ export function facedSurface(
     columns.map((i): SurfacePlace => {
       const [xMm, yMm] = shop.feedAlong === "x" ? [along[i]!, across[j]!] : [across[j]!, along[i]!];
       const zUm = 1000 * (heightMm[j * along.length + i]! - levelMm);
-      return { label: `L${i + 1}.${j + 1}`, xMm, yMm, zUm: Math.round(zUm * 1000) / 1000, count: 1 };
+      return { label: `x ${xMm}, y ${yMm}`, xMm, yMm, zUm: Math.round(zUm * 1000) / 1000, count: 1 };
     }),
   );
   return {

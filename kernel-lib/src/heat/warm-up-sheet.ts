@@ -1,7 +1,7 @@
 import type { CellRow } from "../survey/cells.js";
 import { readSheetFile } from "../survey/files.js";
 import { HeadedSheet } from "../survey/headed-sheet.js";
-import { type Gauge, heightFactor } from "../survey/index.js";
+import { type Gauge, heightFactor, type SheetFile } from "../survey/index.js";
 import { mergeGauge } from "../survey/preamble-gauge.js";
 import { refuseSheet } from "../survey/sheet-error.js";
 import { WarmUp, type WarmUpColumn } from "./warm-up.js";
@@ -13,6 +13,8 @@ export interface WarmUpOptions {
   /** in messages; the title on the sheet wins where the record is shown */
   readonly name?: string;
   readonly gauge?: Gauge;
+  /** the file that the text came from */
+  readonly file?: SheetFile;
 }
 
 /**
@@ -69,6 +71,7 @@ export function parseWarmUp(text: string, options: WarmUpOptions = {}): WarmUp {
     thermometers: warm.map((column) => columnOf(column, (row) => sheet.celsius(row, column))),
     thermometerStep: Math.max(0, ...warm.map((column) => stepOfColumn(sheet, column))),
     notes: notesOf(gauge, warm),
+    file: options.file,
   });
 }
 
@@ -80,8 +83,8 @@ export function parseWarmUp(text: string, options: WarmUpOptions = {}): WarmUp {
  * heat.readWarmUp("data/warm-up-spindle.csv").lasts.in("min") // => 360
  */
 export function readWarmUp(path: string, options: { readonly gauge?: Gauge } = {}): WarmUp {
-  const { name, source } = readSheetFile(path);
-  return parseWarmUp(source.text(), { name, ...options });
+  const { source, ...file } = readSheetFile(path);
+  return parseWarmUp(source.text(), { name: file.name, file, ...options });
 }
 
 /** minutes of each row; blank ones and those that do not follow the row before are refused */

@@ -1,7 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle, minutes, Quantity, type Temperature, type Time, um } from "../quantity/index.js";
 import type { Length } from "../quantity/quantity.js";
-import { type Gauge, stepOf } from "../survey/index.js";
+import { type Gauge, type SheetFile, stepOf } from "../survey/index.js";
 import type { Settling } from "./settling.js";
 import { settling } from "./settling-of-readings.js";
 
@@ -25,6 +25,7 @@ export interface WarmUpContent {
   /** smallest step of the thermometers, K */
   readonly thermometerStep: number;
   readonly notes: readonly string[];
+  readonly file?: SheetFile | undefined;
 }
 
 /** A warm-up record as it stands on its sheet: what gauges showed and what thermometers read, moment by moment. */
@@ -43,6 +44,8 @@ export class WarmUp {
   readonly thermometers: readonly string[];
   /** what the reader should know of the record */
   readonly notes: readonly string[];
+  /** the file that the record came from */
+  readonly file: SheetFile | undefined;
 
   /** @internal made by `parseWarmUp` */
   constructor(private readonly content: WarmUpContent) {
@@ -54,6 +57,7 @@ export class WarmUp {
     this.growths = Object.freeze(growths.map((column) => column.name));
     this.thermometers = Object.freeze(thermometers.map((column) => column.name));
     this.notes = Object.freeze([...notes]);
+    this.file = content.file;
     Object.freeze(this);
   }
 
