@@ -1,4 +1,4 @@
-import { Html, html } from "./html.js";
+import { type Html, html } from "./html.js";
 
 /**
  * A page for the printer as a cell shows it: a link that saves it, and the page itself to look at, in a frame that runs

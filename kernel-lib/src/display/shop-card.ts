@@ -1,4 +1,10 @@
-import { type Bedding, CuttingConditions, type FacingDepth, type HoldDown, type ScrewClearance } from "../facing/index.js";
+import {
+  type Bedding,
+  CuttingConditions,
+  type FacingDepth,
+  type HoldDown,
+  type ScrewClearance,
+} from "../facing/index.js";
 import { holdDownPlan } from "../figure/index.js";
 import { MeasurementError } from "../measurement-error.js";
 import { type Feed, type Length, mm, type Power, type RotationalSpeed, type Time } from "../quantity/index.js";
