@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { facing, input, mm, mmPerMin, newtonMetre, perMin, shopCard, um } from "../../kernel-lib/src/index.js";
+import { facing, input, kW, mm, mmPerMin, newtonMetre, perMin, shopCard, um } from "../../kernel-lib/src/index.js";
 import { aMap } from "../facing/a-map.js";
 import { aHoldDown } from "../facing/a-plate.js";
+import { someConditions } from "../facing/some-conditions.js";
 import { refusal } from "../refusal.js";
 
 const map = aMap((x, y) => 20 * ((x - 260) / 240) ** 2 + y / 20, { noiseUm: 0.5, gaugeUm: 1 });
@@ -89,12 +90,33 @@ describe("the shop card", () => {
     expect(hostile).not.toMatch(/<(script|img|link|iframe|object|embed|form|a)[\s>]/i);
   });
 
+  it("shows itself in a frame that runs nothing, with a link that saves it", () => {
+    const shown = shopCard({ ...job, title: `"><script>alert(1)</script>` }).toHtml().markup;
+    expect(shown).toMatch(/<iframe sandbox="" srcdoc="&#60;!doctype html&#62;/);
+    expect(shown).toContain('<a download="script-alert-1-script.html" href="data:text/html;base64,');
+    expect(shown).not.toMatch(/<script/i);
+    const [, saved] = /base64,([^"]+)"/.exec(shown)!;
+    expect(Buffer.from(saved!, "base64").toString("utf8")).toContain("&#60;script&#62;");
+  });
+
+  it("takes worked-out conditions, and prints none that do not suit", () => {
+    const given = someConditions();
+    const conditions = facing.cuttingConditions(given);
+    const { document } = shopCard({ ...job, cut: conditions });
+    const { speed, cutter, feedPerTooth } = given.job;
+    const feed = speed.in("1/min") * cutter.teeth * feedPerTooth.in("mm");
+    expect(document).toContain(`${speed.in("1/min").toFixed(0)} 1/min, ${feed.toFixed(0)} mm/min`);
+    expect(document).toMatch(/\d+ W at the most, \d+ min/);
+    const weak = facing.cuttingConditions({ ...given, motor: { power: kW(0.005), efficiency: 0.7 } });
+    expect(refusal(() => shopCard({ ...job, cut: weak })).message).toMatch(
+      /^shopCard: .* is drawn and the motor has 0\.01 kW: cut less deep, or feed less; no card is printed until they suit$/,
+    );
+  });
+
   it("is laid out for A4 and for Letter", () => {
     expect(document).toContain("@page{size:A4;margin:12mm}");
     expect(shopCard(job, { paper: "Letter" }).document).toContain("@page{size:letter;margin:12mm}");
-    expect(String(shopCard(job))).toBe(
-      "Face the fixture plate: shop card, 1 page A4; write its document to an .html file and print that",
-    );
+    expect(String(shopCard(job))).toBe("Face the fixture plate: shop card, 1 page A4");
   });
 
   it.each([
