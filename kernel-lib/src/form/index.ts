@@ -8,6 +8,7 @@ export type { LevelLoop } from "./level-loops.js";
 export { LevelNetwork, levelNetwork } from "./level-network.js";
 export type { LevelInstrument, LevelPlace, LevelReading, LevelSurvey, LevelZero } from "./level-reading.js";
 export { type LevelRun, levelRuns } from "./level-runs.js";
+export { type LevelSheetOptions, parseLevels, readLevels } from "./level-sheet.js";
 export { heightsAlong, type LevelReadings, type Line, levelLine } from "./line.js";
 export type { LocalArea } from "./local-areas.js";
 export { LocalHighs, LocalLows, localHighs, localLows } from "./local-highs.js";

@@ -1,5 +1,5 @@
 import type { Length, Slope } from "../quantity/index.js";
-import type { Frame } from "../survey/index.js";
+import type { Frame, SheetFile } from "../survey/index.js";
 import type { Measured } from "../uncertainty/index.js";
 
 /** A place on which a foot of the level stands. */
@@ -52,4 +52,6 @@ export interface LevelSurvey {
   readonly zero?: LevelZero;
   /** "not wanted": a zero that cannot be told from a tilt is let go into it, and no tilt is stated; wanted where left out */
   readonly tilt?: "wanted" | "not wanted";
+  /** the sheet that it was read from */
+  readonly file?: SheetFile | undefined;
 }

@@ -157,7 +157,8 @@ export class HeadedSheet {
   }
 
   private readHeading(heading: string, at: number, line: number): void {
-    const [word = "", given] = heading.split("/").map((part) => part.trim());
+    const [word = "", ...over] = heading.split("/").map((part) => part.trim());
+    const given = over.length === 0 ? undefined : over.join("/");
     const column = word.toLowerCase();
     const kind = Object.hasOwn(this.kinds, column) ? this.kinds[column] : this.freeKind(given);
     const spot = { name: this.name, line, column: String(at + 1) };
