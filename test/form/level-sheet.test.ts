@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { expect, test } from "vitest";
 import { form } from "../../kernel-lib/src/index.js";
 
@@ -40,4 +43,32 @@ test("a sheet with a fault is refused in one sentence", () => {
     'pasted survey line 14, column step: step 1 of line "Front" is read as marked twice; leave one of the two',
   );
   refused(sheet("kg")).toThrow("write reading/ and one of um/m, mm/m, arcsec, div");
+  refused(sheet("um/m", [...rows, "Back,1,turned,1"])).toThrow(
+    'pasted survey line 14, column line: the ends of line "Back" are not said; write "# line Back: 0, 0 to 400, 0" above the heading, x and y in mm',
+  );
+  refused(sheet("um/m", ["Front,3,as marked,1"])).toThrow(
+    'pasted survey line 10, column step: "3" is no step of line "Front"; number its steps from 1 to 2',
+  );
+  refused(sheet("um/m", ["Front,1,left,1"])).toThrow(
+    'pasted survey line 10, column direction: "left" is no direction of the level; write as marked, or turned for end for end',
+  );
+  refused(sheet("um/m").replace("# foot: 100 mm", "# foot: 0 mm")).toThrow("steps off no line");
+  refused(sheet("um/m").replace("# foot: 100 mm", "#")).toThrow(
+    'pasted survey: the sheet does not say its foot; write "# foot: 100 mm"',
+  );
+  refused(sheet("um/m").replace("0, 0 to 200, 0", "0 to 200")).toThrow(
+    'pasted survey line 8: "0 to 200" is not two ends of a line; write "# line Front: 0, 0 to 400, 0", x and y in mm',
+  );
+});
+
+test("a sheet on the disk says which file it was", () => {
+  const folder = mkdtempSync(join(tmpdir(), "levels-"));
+  try {
+    writeFileSync(join(folder, "front.csv"), sheet("um/m"));
+    const read = form.readLevels(join(folder, "front.csv"));
+    expect(read.readings).toHaveLength(4);
+    expect(read.file?.sha256).toMatch(/^[0-9a-f]{64}$/);
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 });
