@@ -7,6 +7,7 @@ import type {
   SystematicPart,
 } from "../axis/index.js";
 import { axisTestCautions } from "../facing/index.js";
+import { deviationLimit } from "../figure/deviation-plot.js";
 import { deviationPlot, ladderPlot } from "../figure/index.js";
 import { um } from "../quantity/index.js";
 import { printDecimals, printNumber } from "../quantity/print.js";
@@ -204,12 +205,15 @@ export const presentSystematicPart = stackPresenter<SystematicPart>((part) => [
 /** What to set, the axis before and after on one scale, the pitch table, and what too much of a lost motion does. */
 export const presentCompensation = stackPresenter<Compensation>((found) => {
   const one = (length: Length) => printDecimals(length.in("um"), 1);
+  const limitUm = deviationLimit(found.before, found.after);
   return [
     axisCaution,
     found.toString(),
+    figureBundle(deviationPlot(found.before, { title: `Deviations of ${found.before.test.name}, as found`, limitUm })),
     figureBundle(
       deviationPlot(found.after, {
         title: `Deviations of ${found.before.test.name}, as predicted with both corrections`,
+        limitUm,
       }),
     ),
     table({

@@ -63,6 +63,17 @@ export function deviationPlot(found: Positioning, options: DeviationPlotOptions 
   );
 }
 
+/** the `limitUm` that holds the bands of all that are given */
+export function deviationLimit(...all: readonly Positioning[]): number {
+  const ends = all.flatMap(({ positions }) =>
+    positions.flatMap((p) => [
+      Math.abs(um(p.meanUp)) + 2 * um(p.deviationUp),
+      Math.abs(um(p.meanDown)) + 2 * um(p.deviationDown),
+    ]),
+  );
+  return Math.ceil(Math.max(...ends) / 5) * 5;
+}
+
 function directionOf(positions: readonly PositionFigures[], direction: "up" | "down"): XySeries {
   const isUp = direction === "up";
   return {

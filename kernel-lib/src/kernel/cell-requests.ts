@@ -82,8 +82,12 @@ export class CellRequests {
   }
 }
 
-function isHeadless({ request }: CellContext): boolean {
-  return request.header.username === headlessUser;
+/**
+ * No page to show a box on: our own runner, and programs or terminals that speak through Jupyter's Python client (scripts,
+ * nbconvert, consoles), which numbers its messages session_process_count.
+ */
+function isHeadless({ request: { header } }: CellContext): boolean {
+  return header.username === headlessUser || /_\d+_\d+$/.test(header.msg_id);
 }
 
 /** What tells a cell of the notebook from its others: its id where the front end sends one, else its text. */
