@@ -72,3 +72,10 @@ test("a sheet on the disk says which file it was", () => {
     rmSync(folder, { recursive: true });
   }
 });
+
+test("what else the sheet says is kept, and its readings go straight into a network", () => {
+  const survey = form.parseLevels(sheet("um/m", rows, ["# date: 2026-10-30", "# walked by: two people"]));
+  expect(survey.notes).toEqual(["date: 2026-10-30", "walked by: two people"]);
+  const network = form.levelNetwork(survey);
+  expect(network.rise("(0, 0)", "(200, 0)").in("um")).toBeCloseTo(-0.1, 9);
+});

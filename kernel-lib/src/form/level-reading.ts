@@ -52,6 +52,8 @@ export interface LevelSurvey {
   readonly zero?: LevelZero;
   /** "not wanted": a zero that cannot be told from a tilt is let go into it, and no tilt is stated; wanted where left out */
   readonly tilt?: "wanted" | "not wanted";
+  /** lines of the sheet that say something else: workshop, date, how it was read */
+  readonly notes?: readonly string[];
   /** the sheet that it was read from */
   readonly file?: SheetFile | undefined;
 }

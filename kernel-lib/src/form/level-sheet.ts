@@ -54,13 +54,9 @@ export function parseLevels(text: string, options: LevelSheetOptions = {}): Leve
   const unit = unitSize(sheet);
   const runs = lines.keysFrom("line").map((key) => runOf(sheet, key, foot, unit));
   needKnownLines(sheet, runs);
-  return {
-    name: lines.takeText("title") ?? name,
-    frame,
-    instrument,
-    ...levelRuns(runs),
-    file: options.file,
-  };
+  const title = lines.takeText("title");
+  const notes = [...lines.left().map(([key, value]) => `${key}: ${value}`), ...lines.notes];
+  return { name: title ?? name, frame, instrument, ...levelRuns(runs), notes, file: options.file };
 }
 
 /**
