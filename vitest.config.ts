@@ -21,6 +21,8 @@ export default defineConfig({
           name: "fast",
           include: ["test/**/*.test.ts"],
           exclude: ["test/slow/**", "test/browser/**"],
+          // files of one worker share the modules they load: half of the time went into loading them anew
+          isolate: false,
           testTimeout: 30_000,
           hookTimeout: 60_000,
           typecheck: {
