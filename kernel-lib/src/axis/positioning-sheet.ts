@@ -1,11 +1,11 @@
 import { median } from "../numerics/index.js";
 import { readSheetFile } from "../survey/files.js";
+import { HeadedSheet } from "../survey/headed-sheet.js";
 import { type Gauge, heightFactor, type SheetFile } from "../survey/index.js";
 import { mergeGauge } from "../survey/preamble-gauge.js";
 import { type PreambleLines, quantityOf } from "../survey/preamble-lines.js";
 import { refuseSheet, shown } from "../survey/sheet-error.js";
 import type { PlainReading } from "./arranged-readings.js";
-import { AxisSheet } from "./axis-sheet.js";
 import type { LengthReference } from "./length-reference.js";
 import { type PositioningTest, testOfReadings } from "./positioning-test.js";
 import { axisOf } from "./sheet-axis.js";
@@ -49,7 +49,7 @@ export interface PositioningSheetOptions {
  */
 export function parsePositioning(text: string, options: PositioningSheetOptions = {}): PositioningTest {
   const name = options.name ?? "pasted test";
-  const sheet = new AxisSheet(text, name, columns);
+  const sheet = new HeadedSheet(text, name, columns);
   const { lines, rows } = sheet;
   const title = lines.takeText("title");
   const axis = axisOf(lines);
@@ -158,7 +158,7 @@ function runOf(cell: string, spot: Spot): number {
 }
 
 /** positions in inches against targets in millimetres, or the other way round */
-function needOneUnit(sheet: AxisSheet): void {
+function needOneUnit(sheet: HeadedSheet): void {
   const ratios = sheet.rows.flatMap((row) => {
     const target = sheet.lengthUm(row, "target");
     return target === 0 ? [] : [sheet.lengthUm(row, "position") / target];

@@ -1,8 +1,8 @@
 import { um } from "../quantity/index.js";
 import { readSheetFile } from "../survey/files.js";
+import { HeadedSheet } from "../survey/headed-sheet.js";
 import type { Gauge, SheetFile } from "../survey/index.js";
 import { mergeGauge } from "../survey/preamble-gauge.js";
-import { AxisSheet } from "./axis-sheet.js";
 import { axisOf } from "./sheet-axis.js";
 import { type SmallMoves, smallMoves } from "./small-moves.js";
 
@@ -21,7 +21,7 @@ export function parseSmallMoves(
   options: { readonly name?: string; readonly gauge?: Gauge; readonly file?: SheetFile } = {},
 ): SmallMoves {
   const name = options.name ?? "pasted ladder";
-  const sheet = new AxisSheet(text, name, { commanded: "length", reading: "length", note: "word" });
+  const sheet = new HeadedSheet(text, name, { commanded: "length", reading: "length", note: "word" });
   const title = sheet.lines.takeText("title");
   const axis = axisOf(sheet.lines);
   const gauge = mergeGauge(sheet.lines, options.gauge);

@@ -1,1 +1,0 @@
-export { HeadedSheet as AxisSheet } from "../survey/headed-sheet.js";
