@@ -20,7 +20,7 @@ describe("an archive of two chapters", () => {
     // a clone with the packages of this one: the install itself is the first of the two commands
     clone = mkdtempSync(join(tmpdir(), "a bare clone "));
     execFileSync("git", ["clone", "-q", `file://${project}`, clone], { stdio: "pipe" });
-    execFileSync("cp", ["-al", join(project, "node_modules"), clone]);
+    execFileSync("cp", ["-a", join(project, "node_modules"), clone]);
   });
   afterAll(() => rmSync(clone, { recursive: true, force: true }));
 
@@ -36,7 +36,7 @@ describe("an archive of two chapters", () => {
     const { status, stdout } = act(join(clone, "kernel-lib/bin/dialbook.js"), ["repeat", archive], clone);
     console.log(stdout.trim().split("\n").slice(-3).join("\n"));
     expect(stdout).toContain("versions: all the same\n");
-    const [, numbers] = /\nsame numbers: (\d+) numbers in \d+ cells and \d+ figures compared, all as packed\n/.exec(
+    const [, numbers] = /\nsame numbers: (\d+) numbers in \d+ cells and \d+ figures? compared, all as packed\n/.exec(
       stdout,
     )!;
     expect(Number(numbers)).toBeGreaterThan(300);
