@@ -55,9 +55,8 @@ export class Bench {
   ) {}
 
   /** @param username a name of a person's front end; left out, the kernel is spoken to as by a run without a page */
-  static async start(username?: string): Promise<Bench> {
+  static async start(username?: string, folder = scratch()): Promise<Bench> {
     const heard: Message[] = [];
-    const folder = scratch();
     const options = { folder, scratch: folder, published: (message: Message) => heard.push(message) };
     const kernel = await KernelProcess.start({ ...options, ...(username !== undefined && { username }) });
     return new Bench(kernel, heard);

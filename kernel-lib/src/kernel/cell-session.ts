@@ -2,6 +2,7 @@ import { type Converter, createConverter, type Diagnostic } from "tslab/dist/con
 import { createExecutor, type Executor } from "tslab/dist/executor.js";
 import { type CellError, cellFile, thrownError } from "./cell-errors.js";
 import { compileError } from "./compile-errors.js";
+import { withCompilerTimers } from "./compiler-timers.js";
 import { nodeTypesOnRequest } from "./node-types.js";
 import { spellOut } from "./shorthand.js";
 
@@ -30,7 +31,9 @@ export class CellSession {
   private seen: { value?: { readonly of: unknown }; thrown?: { readonly of: unknown } } = {};
 
   constructor(folder: string) {
-    this.converter = this.wrapped(nodeTypesOnRequest(() => createConverter({ isJS: false, isBrowser: false })));
+    this.converter = this.wrapped(
+      nodeTypesOnRequest(() => withCompilerTimers(() => createConverter({ isJS: false, isBrowser: false }))),
+    );
     const converters = { node: this.converter, browser: this.converter, close: () => this.converter.close() };
     this.executor = createExecutor(folder, converters, {
       log: (value: unknown) => {

@@ -19,6 +19,9 @@ export class LibraryAge {
 
   /** nothing while a build is under way */
   private builtAt(): number | undefined {
-    return statSync(join(this.packageFolder, "index.js"), { throwIfNoEntry: false })?.mtimeMs;
+    const [code, types] = ["index.js", "index.d.ts"].map(
+      (file) => statSync(join(this.packageFolder, file), { throwIfNoEntry: false })?.mtimeMs,
+    );
+    return code === undefined || types === undefined ? undefined : Math.max(code, types);
   }
 }
