@@ -21,6 +21,7 @@ import {
 } from "./planted.mjs";
 import { axisTruth, inventAxis } from "./planted-axis.mjs";
 import { heatTruth, inventHeat } from "./planted-heat.mjs";
+import { inventLevels, levelFacts } from "./planted-levels.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -238,12 +239,13 @@ function committed() {
     "table-stoned.csv": "2026-10-24",
     "plate-faced.csv": "2026-11-07",
   };
-  for (const [file, sheet] of Object.entries({ ...inventAxis(), ...inventHeat() })) {
+  for (const [file, sheet] of Object.entries({ ...inventAxis(), ...inventHeat(), ...inventLevels() })) {
     sheets[file] = sheet.text;
     closed[file] = sheet.closed;
   }
   truth.axis = axisTruth;
   truth.heat = heatTruth;
+  truth.levels = levelFacts();
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

@@ -1,7 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
 import { type Angle, deg, display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
-import { type Gauge, heightFactor, resolutionUncertainty } from "../survey/index.js";
+import { type Gauge, heightFactor, resolutionUncertainty, type SheetFile } from "../survey/index.js";
 import { Input, input, Measured, type Term } from "../uncertainty/index.js";
 
 /** One reading of an indicator on an arm in the spindle, turned by hand. */
@@ -23,11 +23,17 @@ export interface SweepGiven {
   readonly readings: readonly SweepReading[];
   /** what was swept: the table itself, or a plate or ring laid on it */
   readonly over?: string;
+  /** where the axis of the spindle stands over the table */
+  readonly centre?: { readonly x: Length; readonly y: Length };
   /**
    * Slope of the table against travel under the swept circle, along X and along Y, as `form.flatness` of a map against travel
    * gives it: taken off for cutting.
    */
   readonly tableSlope?: { readonly x: Measured<"slope">; readonly y: Measured<"slope"> };
+  /** lines of the sheet that say something else: workshop, date, how it was swept */
+  readonly notes?: readonly string[];
+  /** the sheet that it was read from */
+  readonly file?: SheetFile | undefined;
 }
 
 /** A tilt of the spindle's axis: where the head's top leans to. */

@@ -1,7 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
 import { arcsec, display, type Length, type MimeBundle, Quantity, type Slope, um } from "../quantity/index.js";
-import { type Gauge, heightFactor, resolutionUncertainty } from "../survey/index.js";
+import { type Gauge, heightFactor, resolutionUncertainty, type SheetFile } from "../survey/index.js";
 import { Input, input, Measured, type Term } from "../uncertainty/index.js";
 
 /** Indicator readings along one leg of a square. */
@@ -24,6 +24,10 @@ export interface SquarenessGiven {
   readonly turnedOver?: { readonly first: readonly LegReading[]; readonly second: readonly LegReading[] };
   /** needed without `turnedOver`: departure of the square from 90°, positive where its angle is wider */
   readonly square?: Measured<"slope"> | { readonly within: Slope };
+  /** lines of the sheet that say something else: workshop, date, which square */
+  readonly notes?: readonly string[];
+  /** the sheet that it was read from */
+  readonly file?: SheetFile | undefined;
 }
 
 /** Squareness of two axes. Made by `squareness`. */

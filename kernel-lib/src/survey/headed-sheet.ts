@@ -98,6 +98,19 @@ export class HeadedSheet {
     );
   }
 
+  /** A cell of a number whose unit stands in the heading. @throws MeasurementError `not-a-number` */
+  number(row: CellRow, column: string): number {
+    const cell = this.text(row, column);
+    return (
+      parseDecimal(cell) ??
+      refuseSheet(
+        "not-a-number",
+        { name: this.name, line: row.line, column: this.heading(column) },
+        `${shown(cell)} is not a number; type digits only, the unit stands in the heading`,
+      )
+    );
+  }
+
   /** Minutes of a clock or of a number; undefined where nothing is written. */
   minutes(row: CellRow, column: string): number | undefined {
     const cell = this.text(row, column);
