@@ -1,37 +1,17 @@
 import { barColour } from "./bars-plan.js";
 import { type CurvePlan, curveRoom } from "./curve-plan.js";
 import type { JsonObject } from "./figure.js";
-import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import { ink, plotlyText, softInk } from "./frame.js";
+import { graphLayout } from "./graph-live.js";
 
 /** The curve as a live picture. */
 export function liveCurve(plan: CurvePlan): { data: JsonObject[]; layout: JsonObject } {
-  const room = frameRoom(plan.texts);
-  const { left, right, top, bottom } = curveRoom;
-  const axis: JsonObject = { zeroline: false, fixedrange: true, tickfont: { size: 11 } };
-  const frame = liveFrame(plan.texts, plan.height, bottom, left);
+  const across = { range: plan.xRange, ticks: plan.xTicks };
+  const graph = graphLayout({ ...plan, room: curveRoom }, across, { range: plan.yRange, ticks: plan.yTicks });
   const layout: JsonObject = {
-    ...frame,
-    margin: { l: left, r: right, t: room.above + top, b: bottom + room.below, autoexpand: false },
-    xaxis: {
-      ...axis,
-      title: { text: plotlyText(plan.texts.axes[0]!), standoff: 6, font: { size: 12 } },
-      range: [...plan.xRange],
-      tickvals: plan.xTicks.map(({ at }) => at),
-      ticktext: plan.xTicks.map(({ text }) => text),
-      showgrid: false,
-      showline: true,
-      linecolor: softInk,
-    },
-    yaxis: {
-      ...axis,
-      title: { text: plotlyText(plan.texts.axes[1]!), standoff: 8, font: { size: 12 } },
-      range: [...plan.yRange],
-      tickvals: plan.yTicks.map(({ at }) => at),
-      ticktext: plan.yTicks.map(({ text }) => text),
-      gridcolor: hairline,
-    },
+    ...graph,
     shapes: plan.marks.map(({ x }): JsonObject => ({ ...upright, x0: x, x1: x })),
-    annotations: [...(frame.annotations as JsonObject[]), ...plan.marks.map((mark) => markWords(plan, mark))],
+    annotations: [...(graph.annotations as JsonObject[]), ...plan.marks.map((mark) => markWords(plan, mark))],
   };
   return { data: [band(plan), ...curves(plan), readings(plan)], layout };
 }

@@ -40,6 +40,20 @@ export function plotlyText(text: string): string {
   return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 }
 
+/** Room around a picture for its axes, px. */
+export interface Room {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Plotly's margins: room for the axes and for the words above and below. */
+export function liveMargin(texts: FigureTexts, { left, right, top, bottom }: Room): JsonObject {
+  const { above, below } = frameRoom(texts);
+  return { l: left, r: right, t: above + top, b: bottom + below, autoexpand: false };
+}
+
 /** Plotly's share of the frame: title, subtitle, lines below, type and paper. */
 export function liveFrame(texts: FigureTexts, height: number, belowAxes: number, left: number): JsonObject {
   const room = frameRoom(texts);

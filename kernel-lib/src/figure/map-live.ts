@@ -1,9 +1,9 @@
 import { plotlyScale } from "./colour.js";
 import type { JsonObject } from "./figure.js";
-import { frameRoom, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import { ink, plotlyText, softInk } from "./frame.js";
 import type { FieldGap } from "./map-field.js";
 import { type MapPlan, mapRoom, mostDots } from "./map-plan.js";
-import { planeAxis, planeWords } from "./plane-live.js";
+import { planeBox, planeCircle, planeLayout } from "./plane-live.js";
 import { raster } from "./raster.js";
 
 const dashes = ["dash", "dot", "dashdot"];
@@ -93,31 +93,11 @@ function outlines({ outlines: list }: MapPlan): JsonObject[] {
 }
 
 function layoutOf(plan: MapPlan): JsonObject {
-  const room = frameRoom(plan.texts);
-  const frame = liveFrame(plan.texts, plan.height, mapRoom.bottom, mapRoom.left);
-  const margin = {
-    l: mapRoom.left,
-    r: mapRoom.right,
-    t: room.above + mapRoom.top,
-    b: mapRoom.bottom + room.below,
-    autoexpand: false,
-  };
-  return {
-    ...frame,
-    margin,
-    hovermode: "closest",
-    xaxis: planeAxis(plan.u, {}),
-    yaxis: planeAxis(plan.v, { scaleanchor: "x", scaleratio: 1 }),
-    annotations: [...(frame.annotations as JsonObject[]), ...planeWords()],
-    ...(plan.field ? { shapes: plan.field.gaps.map(gapShape) } : {}),
-  };
+  return planeLayout({ ...plan, room: mapRoom }, plan.field ? { shapes: plan.field.gaps.map(gapShape) } : {});
 }
 
 /** slots and holes lie above the contours, as what they are: nothing */
 function gapShape(gap: FieldGap): JsonObject {
   const look = { layer: "above", fillcolor: "#ffffff", line: { width: 0.8, color: softInk } };
-  if (gap.kind === "box") return { type: "rect", x0: gap.u[0], x1: gap.u[1], y0: gap.v[0], y1: gap.v[1], ...look };
-  const { at, radius } = gap;
-  const [u, v] = at;
-  return { type: "circle", x0: u - radius, x1: u + radius, y0: v - radius, y1: v + radius, ...look };
+  return gap.kind === "box" ? planeBox(gap, look) : planeCircle(gap.at, gap.radius, look);
 }

@@ -1,8 +1,8 @@
 import type { SurveyPlan } from "../survey/index.js";
 import { Figure, type JsonObject } from "./figure.js";
-import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
-import { type Box, layOutPlan, type PlanLayout, planRoom } from "./plan-layout.js";
-import { planeAxis, planeWords } from "./plane-live.js";
+import { hairline, ink, plotlyText, softInk, word } from "./frame.js";
+import { layOutPlan, type PlanLayout, planRoom } from "./plan-layout.js";
+import { planeBox, planeCircle, planeLayout } from "./plane-live.js";
 import type { PrintUnits } from "./print-units.js";
 import { stillPlan } from "./still/plan.js";
 
@@ -59,57 +59,18 @@ function marks(list: PlanLayout["places"], textposition: string, size: number): 
 }
 
 function layoutOf(plan: PlanLayout): JsonObject {
-  const room = frameRoom(plan.texts);
-  const frame = liveFrame(plan.texts, plan.height, planRoom.bottom, planRoom.left);
-  const edges = [
-    ...planeWords(),
-    ...plan.obstacles.map(({ name, u, v }) =>
-      word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { xref: "x", yref: "y" }),
-    ),
-  ];
-  const margin = {
-    l: planRoom.left,
-    r: planRoom.right,
-    t: room.above + planRoom.top,
-    b: planRoom.bottom + room.below,
-    autoexpand: false,
-  };
-  return {
-    ...frame,
-    margin,
-    hovermode: "closest",
-    xaxis: planeAxis(plan.u, {}),
-    yaxis: planeAxis(plan.v, { scaleanchor: "x", scaleratio: 1 }),
-    shapes: shapesOf(plan),
-    annotations: [...(frame.annotations as JsonObject[]), ...edges],
-  };
+  const names = plan.obstacles.map(({ name, u, v }) =>
+    word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { xref: "x", yref: "y" }),
+  );
+  return planeLayout({ ...plan, room: planRoom }, { shapes: shapesOf(plan), annotations: names });
 }
 
 function shapesOf(plan: PlanLayout): JsonObject[] {
-  const box = ({ u, v }: Box, more: JsonObject): JsonObject => ({
-    type: "rect",
-    layer: "below",
-    x0: u[0],
-    x1: u[1],
-    y0: v[0],
-    y1: v[1],
-    ...more,
-  });
   return [
-    ...plan.slots.map((slot) => box(slot, { fillcolor: hairline, line: { width: 0 } })),
-    ...plan.obstacles.map((found) => box(found, { fillcolor: hairline, line: { width: 1, color: softInk } })),
-    box(plan.table, { line: { width: 1.5, color: ink } }),
-    ...(plan.travel ? [box(plan.travel, { line: { width: 1, color: softInk, dash: "dash" } })] : []),
-    ...plan.holes.map(
-      ({ at: [u, v], radius: r }): JsonObject => ({
-        type: "circle",
-        layer: "below",
-        x0: u - r,
-        x1: u + r,
-        y0: v - r,
-        y1: v + r,
-        line: { width: 1, color: softInk },
-      }),
-    ),
+    ...plan.slots.map((slot) => planeBox(slot, { fillcolor: hairline, line: { width: 0 } })),
+    ...plan.obstacles.map((found) => planeBox(found, { fillcolor: hairline, line: { width: 1, color: softInk } })),
+    planeBox(plan.table, { line: { width: 1.5, color: ink } }),
+    ...(plan.travel ? [planeBox(plan.travel, { line: { width: 1, color: softInk, dash: "dash" } })] : []),
+    ...plan.holes.map(({ at, radius }) => planeCircle(at, radius, { line: { width: 1, color: softInk } })),
   ];
 }

@@ -1,9 +1,44 @@
-import type { JsonObject } from "./figure.js";
-import { hairline, softInk, word } from "./frame.js";
+import type { FigureTexts, JsonObject } from "./figure.js";
+import { hairline, liveFrame, liveMargin, type Room, softInk, word } from "./frame.js";
 import type { MapAxis } from "./map-plan.js";
+import type { Box } from "./plan-layout.js";
+
+/** A picture seen from above in true proportion: axes, edge words, and what is drawn and written on it. */
+export function planeLayout(
+  plane: {
+    readonly texts: FigureTexts;
+    readonly height: number;
+    readonly room: Room;
+    readonly u: MapAxis;
+    readonly v: MapAxis;
+  },
+  drawn: { readonly shapes?: readonly JsonObject[]; readonly annotations?: readonly JsonObject[] },
+): JsonObject {
+  const frame = liveFrame(plane.texts, plane.height, plane.room.bottom, plane.room.left);
+  const framed = frame.annotations as JsonObject[];
+  return {
+    ...frame,
+    margin: liveMargin(plane.texts, plane.room),
+    hovermode: "closest",
+    xaxis: planeAxis(plane.u, {}),
+    yaxis: planeAxis(plane.v, { scaleanchor: "x", scaleratio: 1 }),
+    annotations: [...framed, ...planeWords(), ...(drawn.annotations ?? [])],
+    ...(drawn.shapes ? { shapes: [...drawn.shapes] } : {}),
+  };
+}
+
+/** A rectangle on a picture seen from above, below what else is drawn. */
+export function planeBox({ u, v }: Pick<Box, "u" | "v">, look: JsonObject): JsonObject {
+  return { type: "rect", layer: "below", x0: u[0], x1: u[1], y0: v[0], y1: v[1], ...look };
+}
+
+/** A circle on a picture seen from above, below what else is drawn. */
+export function planeCircle([u, v]: readonly [number, number], radius: number, look: JsonObject): JsonObject {
+  return { type: "circle", layer: "below", x0: u - radius, x1: u + radius, y0: v - radius, y1: v + radius, ...look };
+}
 
 /** An axis of a picture seen from above, as plotly draws it. */
-export function planeAxis({ title, range, ticks }: MapAxis, more: JsonObject): JsonObject {
+function planeAxis({ title, range, ticks }: MapAxis, more: JsonObject): JsonObject {
   return {
     title: { text: title, standoff: 6, font: { size: 12 } },
     range,
@@ -23,7 +58,7 @@ export function planeAxis({ title, range, ticks }: MapAxis, more: JsonObject): J
 }
 
 /** FRONT, BACK, LEFT, RIGHT around a picture seen from above. */
-export function planeWords(): JsonObject[] {
+function planeWords(): JsonObject[] {
   return [
     word("FRONT", 0.5, 0, { yanchor: "bottom", yshift: -55 }),
     word("BACK", 0.5, 1, { yanchor: "bottom", yshift: 2 }),

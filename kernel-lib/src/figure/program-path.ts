@@ -1,9 +1,9 @@
 import type { Replay } from "../facing/replay.js";
 import { Figure, type JsonObject } from "./figure.js";
-import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk, word } from "./frame.js";
+import { hairline, ink, plotlyText, softInk, word } from "./frame.js";
 import { layOutPath, type PathLayout } from "./path-layout.js";
-import { type Box, planRoom } from "./plan-layout.js";
-import { planeAxis, planeWords } from "./plane-live.js";
+import { planRoom } from "./plan-layout.js";
+import { planeBox, planeCircle, planeLayout } from "./plane-live.js";
 import { stillPath } from "./still/path.js";
 
 /**
@@ -73,70 +73,29 @@ function marks(
 }
 
 function layoutOf(path: PathLayout): JsonObject {
-  const room = frameRoom(path.texts);
-  const frame = liveFrame(path.texts, path.height, planRoom.bottom, planRoom.left);
-  const margin = {
-    l: planRoom.left,
-    r: planRoom.right,
-    t: room.above + planRoom.top,
-    b: planRoom.bottom + room.below,
-    autoexpand: false,
-  };
   const inPlace = { xref: "x", yref: "y" };
   const names = path.obstacles.map(({ name, u, v }) =>
     word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, inPlace),
   );
   const arrows = path.feeds.map(([a, b]): JsonObject => {
-    const middle = [0.55 * b[0] + 0.45 * a[0], 0.55 * b[1] + 0.45 * a[1]] as const;
+    const middle = { x: 0.55 * b[0] + 0.45 * a[0], y: 0.55 * b[1] + 0.45 * a[1] };
     const tail = { ax: a[0], ay: a[1], axref: "x", ayref: "y" };
-    return {
-      ...inPlace,
-      x: middle[0],
-      y: middle[1],
-      ...tail,
-      text: "",
-      showarrow: true,
-      arrowhead: 2,
-      arrowwidth: 1.4,
-    };
+    return { ...inPlace, ...middle, ...tail, text: "", showarrow: true, arrowhead: 2, arrowwidth: 1.4 };
   });
-  return {
-    ...frame,
-    margin,
-    hovermode: "closest",
-    xaxis: planeAxis(path.u, {}),
-    yaxis: planeAxis(path.v, { scaleanchor: "x", scaleratio: 1 }),
-    shapes: shapesOf(path),
-    annotations: [...(frame.annotations as JsonObject[]), ...planeWords(), ...names, ...arrows],
-  };
+  return planeLayout({ ...path, room: planRoom }, { shapes: shapesOf(path), annotations: [...names, ...arrows] });
 }
 
 const dashes = ["dash", "dot", "dashdot"];
 
 function shapesOf(path: PathLayout): JsonObject[] {
-  const box = ({ u, v }: Box, more: JsonObject): JsonObject => ({
-    type: "rect",
-    layer: "below",
-    x0: u[0],
-    x1: u[1],
-    y0: v[0],
-    y1: v[1],
-    ...more,
-  });
-  const circle = ([u, v]: readonly [number, number], r: number, line: JsonObject): JsonObject => ({
-    type: "circle",
-    layer: "below",
-    x0: u - r,
-    x1: u + r,
-    y0: v - r,
-    y1: v + r,
-    line,
-  });
+  const thin = { width: 1, color: softInk };
   return [
-    box(path.plate, { fillcolor: "#f1f0ec", line: { width: 1.5, color: ink } }),
-    ...path.obstacles.map((found) => box(found, { fillcolor: hairline, line: { width: 1, color: softInk } })),
-    ...path.outlines.map((found) => box(found, { line: { width: 1, color: softInk, dash: dashes[found.dash]! } })),
-    ...path.screws.map(({ at, radius }) => circle(at, radius, { width: 1, color: ink })),
-    ...(path.cutter ? [circle(path.cutter.at, path.cutter.radius, { width: 1, color: ink, dash: "dot" })] : []),
+    planeBox(path.plate, { fillcolor: "#f1f0ec", line: { width: 1.5, color: ink } }),
+    ...path.obstacles.map((found) => planeBox(found, { fillcolor: hairline, line: thin })),
+    ...path.outlines.map((found) => planeBox(found, { line: { ...thin, dash: dashes[found.dash]! } })),
+    ...path.screws.map(({ at, radius }) => planeCircle(at, radius, { line: { width: 1, color: ink } })),
+    ...(path.cutter
+      ? [planeCircle(path.cutter.at, path.cutter.radius, { line: { width: 1, color: ink, dash: "dot" } })]
+      : []),
   ];
 }

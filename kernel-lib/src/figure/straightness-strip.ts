@@ -1,7 +1,8 @@
 import type { Straightness } from "../form/straightness.js";
 import { barColour } from "./bars-plan.js";
 import { Figure, type JsonObject } from "./figure.js";
-import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
+import { ink, plotlyText, softInk } from "./frame.js";
+import { graphLayout } from "./graph-live.js";
 import { stillStrip } from "./still/strip.js";
 import { planStrip, type StripOptions, type StripPlan, stripRoom } from "./strip-plan.js";
 
@@ -22,31 +23,9 @@ export function straightnessStrip(found: Straightness, options: StripOptions = {
 }
 
 function liveStrip(plan: StripPlan): { data: JsonObject[]; layout: JsonObject } {
-  const room = frameRoom(plan.texts);
-  const { left, right, top, bottom } = stripRoom;
-  const axis: JsonObject = { zeroline: false, fixedrange: true, tickfont: { size: 11 } };
-  const layout: JsonObject = {
-    ...liveFrame(plan.texts, plan.height, bottom, left),
-    margin: { l: left, r: right, t: room.above + top, b: bottom + room.below, autoexpand: false },
-    xaxis: {
-      ...axis,
-      title: { text: plotlyText(plan.texts.axes[0]!), standoff: 6, font: { size: 12 } },
-      range: [...plan.range],
-      tickvals: plan.atTicks.map(({ at }) => at),
-      ticktext: plan.atTicks.map(({ text }) => text),
-      showgrid: false,
-      showline: true,
-      linecolor: softInk,
-    },
-    yaxis: {
-      ...axis,
-      title: { text: plotlyText(plan.texts.axes[1]!), standoff: 8, font: { size: 12 } },
-      range: [-plan.limit, plan.limit],
-      tickvals: plan.heightTicks.map(({ at }) => at),
-      ticktext: plan.heightTicks.map(({ text }) => text),
-      gridcolor: hairline,
-    },
-  };
+  const across = { range: plan.range, ticks: plan.atTicks };
+  const up = { range: [-plan.limit, plan.limit], ticks: plan.heightTicks } as const;
+  const layout = graphLayout({ ...plan, room: stripRoom }, across, up);
   const zone = [plan.half, -plan.half].map(
     (y): JsonObject => ({
       type: "scatter",
