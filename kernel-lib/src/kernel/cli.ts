@@ -2,6 +2,7 @@ import { type Command, UsageError } from "./command.js";
 import { checkCommand } from "./commands/check.js";
 import { kernelCommand } from "./commands/kernel.js";
 import { newCommand } from "./commands/new.js";
+import { openCommand } from "./commands/open.js";
 import { packCommand } from "./commands/pack.js";
 import { printCommand } from "./commands/print.js";
 import { repeatCommand } from "./commands/repeat.js";
@@ -11,6 +12,7 @@ import { version } from "./version.js";
 
 const commands: { readonly [name: string]: Command } = {
   new: newCommand,
+  open: openCommand,
   run: runCommand,
   check: checkCommand,
   kernel: kernelCommand,

@@ -5,6 +5,9 @@ import { decode, encode, header, headlessUser, type Message, WireError } from ".
 type Content = { readonly [key: string]: unknown };
 type Listener = (message: Message) => void;
 
+/** the channels over which requests go, and the answers to the kernel's own questions */
+export type RequestChannel = "shell" | "control" | "stdin";
+
 /** How a request ended: its reply, once the kernel has also said `idle` for it. */
 interface Pending {
   reply?: Message;
@@ -25,7 +28,10 @@ export interface Asked {
 /** A front end without a page: speaks to one kernel over its sockets. */
 export class KernelClient {
   private readonly session = crypto.randomUUID();
-  private readonly shell = new Dealer({ linger: 0 });
+  // a kernel asks on stdin whoever has asked it on shell: one identity for both
+  private readonly identity = { linger: 0, routingId: crypto.randomUUID() };
+  private readonly shell = new Dealer(this.identity);
+  private readonly stdin = new Dealer(this.identity);
   private readonly control = new Dealer({ linger: 0 });
   private readonly iopub = new Subscriber({ linger: 0, receiveHighWaterMark: 0 });
   private readonly pending = new Map<string, Pending>();
@@ -37,13 +43,16 @@ export class KernelClient {
     private readonly published: Listener,
     /** the name it speaks under; by the usual one the kernel knows that nobody looks */
     private readonly username = headlessUser,
+    /** what comes back for messages that were only passed on */
+    private readonly passedBack: (channel: RequestChannel, message: Message) => void = () => undefined,
   ) {
     this.iopub.subscribe();
     this.shell.connect(address(connection, "shell_port"));
     this.control.connect(address(connection, "control_port"));
+    this.stdin.connect(address(connection, "stdin_port"));
     this.iopub.connect(address(connection, "iopub_port"));
-    void this.receive(this.shell, (message) => this.replied(message));
-    void this.receive(this.control, (message) => this.replied(message));
+    for (const channel of ["shell", "control", "stdin"] as const)
+      void this.receive(this[channel], (message) => this.replied(channel, message));
     void this.receive(this.iopub, (message) => this.heard(message));
   }
 
@@ -78,6 +87,12 @@ export class KernelClient {
     return { id: head.msg_id, answered, reply };
   }
 
+  /** Passes on a message of another front end as it is; its answer comes back the same way. */
+  pass(channel: RequestChannel, message: Message): void {
+    if (this.gone) return;
+    this[channel].send(encode(this.connection.key, message)).catch((error: Error) => this.fail(error));
+  }
+
   /** Ends every open request, and every later one, with this reason: the kernel is gone. */
   fail(reason: Error): void {
     this.gone = reason;
@@ -89,7 +104,7 @@ export class KernelClient {
   }
 
   close(): void {
-    for (const socket of [this.shell, this.control, this.iopub]) socket.close();
+    for (const socket of [this.shell, this.control, this.stdin, this.iopub]) socket.close();
   }
 
   private async receive(socket: Dealer | Subscriber, use: Listener): Promise<void> {
@@ -102,9 +117,12 @@ export class KernelClient {
     }
   }
 
-  private replied(message: Message): void {
+  private replied(channel: RequestChannel, message: Message): void {
     const pending = this.pending.get(message.parent.msg_id ?? "");
-    if (!pending) return;
+    if (!pending) {
+      if (message.parent.session !== this.session) this.passedBack(channel, message);
+      return;
+    }
     pending.reply = message;
     pending.answer();
     this.settle(message.parent.msg_id ?? "", pending);

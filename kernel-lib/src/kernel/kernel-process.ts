@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
-import { KernelClient } from "./client.js";
+import { KernelClient, type RequestChannel } from "./client.js";
 import { writeConnection } from "./connection-file.js";
 import type { Message } from "./wire.js";
 
@@ -17,6 +17,12 @@ export interface KernelOptions {
   readonly startTimeoutMs?: number;
   /** who speaks to it, where a person looks on */
   readonly username?: string;
+  /** what the kernel answers to messages that its client only passed on */
+  readonly passedBack?: (channel: RequestChannel, message: Message) => void;
+  /** called once the process has ended, with the reason */
+  readonly over?: (reason: string) => void;
+  /** a closed sheet that was changed stops the cell, as it must without a person to see the mark; true when left out */
+  readonly strictSheets?: boolean;
 }
 
 /** the file that starts a kernel */
@@ -34,6 +40,7 @@ export class KernelProcess {
     readonly client: KernelClient,
     private readonly child: ChildProcess,
     readonly connectionPath: string,
+    private readonly told: (reason: string) => void = () => undefined,
   ) {
     for (const output of [child.stdout, child.stderr]) output?.on("data", (chunk: Buffer) => this.heardOutside(chunk));
     process.once("exit", this.cleanUp);
@@ -58,10 +65,11 @@ export class KernelProcess {
     const { path, connection } = await writeConnection(options.scratch);
     const child = spawn(process.execPath, [bin, "kernel", "serve", path], {
       cwd: options.folder,
-      env: { ...process.env, DIALBOOK_BUILT: "1", DIALBOOK_STRICT: "1" },
+      env: { ...process.env, DIALBOOK_BUILT: "1", DIALBOOK_STRICT: options.strictSheets === false ? "0" : "1" },
       stdio: ["ignore", "pipe", "pipe"],
     });
-    const kernel = new KernelProcess(new KernelClient(connection, options.published, options.username), child, path);
+    const client = new KernelClient(connection, options.published, options.username, options.passedBack);
+    const kernel = new KernelProcess(client, child, path, options.over);
     const late = setTimeout(() => kernel.kill(), options.startTimeoutMs ?? 60_000);
     const info = await kernel.client.ready().catch(() => undefined);
     kernel.languageInfo = info?.content.language_info;
@@ -108,6 +116,7 @@ export class KernelProcess {
     process.off("exit", this.cleanUp);
     rmSync(this.connectionPath, { force: true });
     this.client.fail(new MeasurementError("kernel-ended", `the kernel ${this.ended}`));
+    this.told(this.ended);
   }
 
   /** what the kernel's log and child processes of cells have printed past the cells, the last of it */

@@ -91,7 +91,8 @@ export class KernelServer {
     this.stream.flush();
     if (content) {
       const reply = header(type.replace(/_request$/, "_reply"), message.header.session);
-      this.sockets.reply(socket, { ...message, header: reply, parent: message.header, metadata: {}, content });
+      const { identities } = message;
+      this.sockets.reply(socket, { identities, header: reply, parent: message.header, metadata: {}, content });
     }
     this.send("status", { execution_state: "idle" }, message);
     if (type === "shutdown_request") this.ended();

@@ -13,6 +13,8 @@ export interface Message {
   readonly parent: Partial<Header>;
   readonly metadata: { readonly [key: string]: unknown };
   readonly content: { readonly [key: string]: unknown };
+  /** raw bytes that go with it; left out where there are none */
+  readonly buffers?: readonly Buffer[];
 }
 
 export interface Header {
@@ -52,7 +54,7 @@ export function encode(key: string, message: Message): Buffer[] {
   const parts = [message.header, message.parent, message.metadata, message.content].map((part) =>
     Buffer.from(JSON.stringify(part)),
   );
-  return [...message.identities, delimiter, Buffer.from(signature(key, parts)), ...parts];
+  return [...message.identities, delimiter, Buffer.from(signature(key, parts)), ...parts, ...(message.buffers ?? [])];
 }
 
 /** Reads frames, the signature first: nothing of a message with a wrong one is parsed. */
@@ -61,13 +63,15 @@ export function decode(key: string, frames: readonly Buffer[]): Message {
   const [signed, ...parts] = frames.slice(at + 1);
   if (at < 0 || signed === undefined || parts.length < 4)
     throw new WireError("a message without its frames was refused");
-  const wanted = Buffer.from(signature(key, parts));
+  // buffers stand behind the four parts and are not signed
+  const wanted = Buffer.from(signature(key, parts.slice(0, 4)));
   if (signed.length !== wanted.length || !timingSafeEqual(signed, wanted)) {
     throw new WireError("a message with a wrong signature was refused");
   }
   const [head = {}, parent = {}, metadata = {}, content = {}] = parts.slice(0, 4).map(parsePart);
   if (!isHeader(head)) throw new WireError("a message without type or session was refused");
-  return { identities: frames.slice(0, at), header: head, parent, metadata, content };
+  const message = { identities: frames.slice(0, at), header: head, parent, metadata, content };
+  return parts.length > 4 ? { ...message, buffers: parts.slice(4) } : message;
 }
 
 function isHeader(part: { [key: string]: unknown }): part is { [key: string]: unknown } & Header {

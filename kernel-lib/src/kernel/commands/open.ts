@@ -1,0 +1,78 @@
+import { spawn } from "node:child_process";
+import { type Command, readArguments, UsageError } from "../command.js";
+import { projectFolder } from "../project.js";
+
+const help = `dialbook open   open the notebooks and sheets of this folder in a browser
+
+  --port N       the port on this machine; a free one when left out
+  --no-browser   only print the address, don't open it
+  --help         this text
+
+The page is served from this machine to this machine alone. The address works once; Enter prints a fresh one.
+Ctrl-C ends the page and its kernels; what was saved is in notebooks/ and data/.`;
+
+const options = { port: { type: "string" }, "no-browser": { type: "boolean", default: false } } as const;
+
+/** `dialbook open`: the live page. */
+export const openCommand: Command = {
+  summary: "open the notebooks and sheets in a browser",
+  help,
+  async run(args) {
+    const { values, positionals } = readArguments(args, options);
+    if (positionals.length > 0) {
+      throw new UsageError(`open: "${positionals[0]}" is one word too many; see dialbook open --help`);
+    }
+    const { LiveServer } = await import("../live/live-server.js");
+    const server = await LiveServer.start({
+      project: projectFolder(process.cwd()),
+      ...(values.port !== undefined && { port: portOf(values.port) }),
+      log: complain,
+    });
+    const address = server.address();
+    say(
+      `The page is open at\n\n  ${address}\n\nIt works once; Enter prints a fresh address, Ctrl-C ends the page and its kernels.`,
+    );
+    if (!values["no-browser"]) showIn(address);
+    await asked();
+    say("ending the page and its kernels");
+    await server.stop();
+    return 0;
+  },
+};
+
+function portOf(text: string): number {
+  const port = Number(text);
+  if (Number.isInteger(port) && port >= 1024 && port <= 65535) return port;
+  throw new UsageError(`open: --port "${text}" is no port from 1024 to 65535; leave it out for a free one`);
+}
+
+/** Resolves when the person, the system or the end of the parent asks for the end. */
+function asked(): Promise<void> {
+  return new Promise((resolve) => {
+    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) process.on(signal, () => resolve());
+    const parent = process.ppid;
+    setInterval(() => process.ppid !== parent && resolve(), 500).unref();
+  });
+}
+
+/** The system's own way to open an address; where there is none, the printed address does. */
+function showIn(address: string): void {
+  const [program, ...before] = openers[process.platform] ?? ["xdg-open"];
+  if (program === undefined) return;
+  const opener = spawn(program, [...before, address], { stdio: "ignore", detached: true });
+  opener.on("error", () => undefined);
+  opener.unref();
+}
+
+const openers: { readonly [platform: string]: readonly string[] } = {
+  darwin: ["open"],
+  win32: ["rundll32", "url.dll,FileProtocolHandler"],
+};
+
+function say(line: string): void {
+  process.stdout.write(`${line}\n`);
+}
+
+function complain(line: string): void {
+  process.stderr.write(`dialbook open: ${line}\n`);
+}

@@ -1,0 +1,185 @@
+import { randomUUID } from "node:crypto";
+import type { RequestChannel } from "../client.js";
+import { header, type Message } from "../wire.js";
+import type { Framed } from "./framing.js";
+import { KernelPage, type PageSocket } from "./kernel-page.js";
+import { Outstanding } from "./outstanding.js";
+import { Refused } from "./refused.js";
+
+/** A kernel as this server drives it. */
+export interface RunningKernel {
+  pass(channel: RequestChannel, message: Message): void;
+  interrupt(): void;
+  kill(): void;
+  shutdown(): Promise<void>;
+}
+
+/** What a kernel reports while it runs. */
+export interface KernelHooks {
+  published(message: Message): void;
+  passedBack(channel: RequestChannel, message: Message): void;
+  over(reason: string): void;
+}
+
+export type StartKernel = (folder: string, hooks: KernelHooks) => Promise<RunningKernel>;
+export type KernelState = "starting" | "idle" | "busy" | "restarting" | "dead";
+
+/** so many pages that went away are remembered */
+const mostAway = 4;
+
+/** One kernel behind the page: it keeps its name over restarts, and any number of tabs may look at it. */
+export class LiveKernel {
+  readonly id = randomUUID();
+  state: KernelState = "starting";
+  lastActivity = new Date();
+  /** why it is dead */
+  reason: string | undefined;
+  private running: Promise<RunningKernel | undefined>;
+  private restarting: Promise<void> | undefined;
+  /** counts starts, so that what an earlier process still says is not taken for the present one's */
+  private life = 0;
+  private ending = false;
+  private readonly pages = new Map<string, KernelPage>();
+  private readonly outstanding = new Outstanding();
+
+  constructor(
+    /** whole path of the folder its cells run in */
+    readonly folder: string,
+    private readonly start: StartKernel,
+  ) {
+    this.running = this.begin();
+  }
+
+  get connections(): number {
+    return [...this.pages.values()].filter(({ isHere }) => isHere).length;
+  }
+
+  /** A tab looks in, or is back again: what it missed is sent first. */
+  connect(session: string, socket: PageSocket): void {
+    const page = this.pages.get(session) ?? new KernelPage();
+    this.pages.delete(session);
+    this.pages.set(session, page);
+    page.come(socket);
+    if (this.state === "dead") page.send(this.status("dead"));
+  }
+
+  disconnect(session: string, socket: PageSocket): void {
+    this.pages.get(session)?.leave(socket);
+    const away = [...this.pages].filter(([, page]) => !page.isHere);
+    for (const [oldest] of away.slice(0, Math.max(away.length - mostAway, 0))) this.pages.delete(oldest);
+  }
+
+  /** A message of a tab for the kernel; it waits while the kernel starts. */
+  async take(session: string, { channel, message }: Framed): Promise<void> {
+    if (channel === "iopub") return;
+    this.outstanding.add(session, channel, message);
+    if (this.state === "dead") this.answerOutstanding(this.reason ?? "has ended");
+    const asked = this.running;
+    const kernel = await asked;
+    if (asked === this.running) kernel?.pass(channel, message);
+  }
+
+  /** @throws Refused `kernel-dead` */
+  async interrupt(): Promise<void> {
+    const kernel = await this.running;
+    if (kernel === undefined || this.state === "dead") {
+      throw new Refused(409, "kernel-dead", `the kernel ${this.reason ?? "has ended"}; restart it`);
+    }
+    kernel.interrupt();
+  }
+
+  /** Ends the process and starts another under the same name; asked twice at once, it is done once. */
+  restart(): Promise<void> {
+    this.restarting ??= this.renew().finally(() => {
+      this.restarting = undefined;
+    });
+    return this.restarting;
+  }
+
+  async shutdown(): Promise<void> {
+    this.ending = true;
+    this.turn("dead", "was shut down");
+    this.answerOutstanding("was shut down");
+    this.publish(this.status("dead"));
+    await (await this.running)?.shutdown();
+    for (const page of this.pages.values()) page.close();
+    this.pages.clear();
+  }
+
+  private async begin(): Promise<RunningKernel | undefined> {
+    const life = ++this.life;
+    const current = (act: () => void): void => {
+      if (life === this.life) act();
+    };
+    try {
+      const kernel = await this.start(this.folder, {
+        published: (message) => current(() => this.published(message)),
+        passedBack: (channel, message) => current(() => this.passedBack(channel, message)),
+        over: (reason) => current(() => this.died(reason)),
+      });
+      if (this.state === "starting" || this.state === "restarting") this.turn("idle");
+      return kernel;
+    } catch (error) {
+      current(() => this.died(error instanceof Error ? error.message : String(error)));
+      return undefined;
+    }
+  }
+
+  private async renew(): Promise<void> {
+    const old = this.running;
+    this.life++;
+    this.turn("restarting");
+    this.answerOutstanding("was restarted");
+    this.running = old.then(async (kernel) => {
+      await kernel?.shutdown();
+      return this.ending ? undefined : this.begin();
+    });
+    if ((await this.running) === undefined) {
+      throw new Refused(500, "kernel-start", `the kernel ${this.reason ?? "did not start"}; look at the last words`);
+    }
+    this.publish(this.status("idle"));
+  }
+
+  private published(message: Message): void {
+    this.lastActivity = new Date();
+    const { execution_state: state } = message.content;
+    if (message.header.msg_type === "status" && (state === "busy" || state === "idle")) this.turn(state);
+    this.publish({ channel: "iopub", message });
+  }
+
+  private passedBack(channel: RequestChannel, message: Message): void {
+    const session = this.outstanding.answered(message) ?? message.parent.session ?? "";
+    this.pages.get(session)?.send({ channel, message });
+  }
+
+  private died(reason: string): void {
+    if (this.ending || this.state === "dead") return;
+    this.turn("dead", reason);
+    this.answerOutstanding(reason);
+    this.publish(this.status("dead"));
+  }
+
+  private turn(state: KernelState, reason?: string): void {
+    if (this.ending && state !== "dead") return;
+    this.state = state;
+    this.reason = reason;
+    this.lastActivity = new Date();
+  }
+
+  /** Cells that were running or waiting end in a sentence, so that none waits for ever. */
+  private answerOutstanding(reason: string): void {
+    for (const { session, framed } of this.outstanding.ended(reason)) {
+      if (framed.channel === "iopub") this.publish(framed);
+      else this.pages.get(session)?.send(framed);
+    }
+  }
+
+  private publish(framed: Framed): void {
+    for (const page of this.pages.values()) page.send(framed);
+  }
+
+  private status(state: KernelState): Framed {
+    const message = { identities: [], header: header("status", this.id), parent: {}, metadata: {} };
+    return { channel: "iopub", message: { ...message, content: { execution_state: state } } };
+  }
+}
