@@ -1,10 +1,11 @@
 // Builds dist/: CommonJS by the pinned compiler (the `tsc` on the path is the older one of the cells), then one joined
-// declaration file, which loads quicker in the first cell than two hundred small ones.
+// declaration file, which loads quicker in the first cell than two hundred small ones, then the live page's bundles.
 import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { buildPage, sizeLine } from "./page.mjs";
 
 const home = dirname(dirname(fileURLToPath(import.meta.url)));
 const require = createRequire(import.meta.url);
@@ -16,10 +17,12 @@ export function newest(folder) {
     .reduce((latest, entry) => Math.max(latest, statSync(join(entry.parentPath, entry.name)).mtimeMs), 0);
 }
 
-/** true when dist/ is missing or older than src/ */
+/** true when dist/ is missing or older than src/ or page/ */
 export function isStale() {
   const stamp = join(home, "dist", "built.json");
-  return !existsSync(stamp) || statSync(stamp).mtimeMs < newest(join(home, "src"));
+  return (
+    !existsSync(stamp) || statSync(stamp).mtimeMs < Math.max(newest(join(home, "src")), newest(join(home, "page")))
+  );
 }
 
 /** compiles into a folder of its own and swaps it in, so that a failed build leaves the old one whole */
@@ -28,6 +31,8 @@ export async function build() {
   try {
     run(require.resolve("typescript/bin/tsc"), ["-p", join(home, "tsconfig.json"), "--outDir", fresh]);
     await joinDeclarations(fresh);
+    const { sizes } = await buildPage(join(fresh, "page"));
+    process.stderr.write(`${sizeLine(sizes)}\n`);
     writeFileSync(join(fresh, "built.json"), `${JSON.stringify({ node: process.version })}\n`);
     const old = join(home, "dist");
     rmSync(old, { recursive: true, force: true });

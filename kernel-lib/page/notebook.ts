@@ -1,0 +1,118 @@
+import { Clipboard } from "@jupyterlab/apputils";
+import { Context } from "@jupyterlab/docregistry";
+import {
+  type INotebookModel,
+  NotebookModelFactory,
+  NotebookPanel,
+  NotebookWidgetFactory,
+  StaticNotebook,
+} from "@jupyterlab/notebook";
+import { MimeModel } from "@jupyterlab/rendermime";
+import { Widget } from "@lumino/widgets";
+import { Bar } from "./bar.js";
+import { bindKeys, notebookActions } from "./commands.js";
+import { element } from "./dom.js";
+import { cellEditors } from "./editors.js";
+import { Help } from "./help.js";
+import { KernelWatch } from "./kernel-watch.js";
+import { Notices } from "./notices.js";
+import { outputRendering } from "./rendering.js";
+import { Saving } from "./saving.js";
+import { connectServices } from "./services.js";
+import { OtherTabs } from "./tabs.js";
+import { wearLook } from "./theme.js";
+import "@jupyterlab/notebook/style/index.css";
+import { styleSheet } from "../src/display/style.js";
+import "./look.css";
+import "./notebook.css";
+
+/** Opens the notebook that the address names. */
+async function open(path: string): Promise<void> {
+  const notices = new Notices();
+  document.title = `${path.split("/").at(-1)} – Dialbook`;
+  const services = connectServices();
+  let context: Context<INotebookModel>;
+  const help = new Help(
+    () => context?.sessionContext.session?.kernel,
+    (markdown, into) => showMarkdown(markdown, into),
+  );
+  const editors = cellEditors(help);
+  const rendermime = outputRendering(editors.languages);
+  const showMarkdown = async (markdown: string, into: HTMLElement): Promise<void> => {
+    const view = rendermime.createRenderer("text/markdown");
+    await view.renderModel(new MimeModel({ data: { "text/markdown": markdown } }));
+    into.replaceChildren(view.node);
+  };
+  const factory = new NotebookModelFactory({ disableDocumentWideUndoRedo: true });
+  context = new Context<INotebookModel>({
+    manager: services.manager,
+    factory,
+    path,
+    kernelPreference: {
+      shouldStart: true,
+      canStart: true,
+      autoStartDefault: true,
+      shutdownOnDispose: false,
+      language: "typescript",
+      name: "dialbook",
+    },
+  });
+  const widgets = new NotebookWidgetFactory({
+    name: "Notebook",
+    fileTypes: ["notebook"],
+    modelName: "notebook",
+    defaultFor: ["notebook"],
+    preferKernel: true,
+    canStartKernel: true,
+    rendermime,
+    contentFactory: new NotebookPanel.ContentFactory({ editorFactory: editors.factoryService.newInlineEditor }),
+    mimeTypeService: editors.mimeTypeService,
+    notebookConfig: { ...StaticNotebook.defaultNotebookConfig, scrollPastEnd: true, accessKernelHistory: false },
+    editorConfig: {
+      ...StaticNotebook.defaultEditorConfig,
+      code: {
+        ...StaticNotebook.defaultEditorConfig.code,
+        autoClosingBrackets: true,
+        matchBrackets: true,
+        lineNumbers: false,
+      },
+    },
+  });
+  const panel = widgets.createNew(context as never) as unknown as NotebookPanel;
+  const saving = new Saving(context as never, services.drive, notices);
+  const kernel = new KernelWatch(context.sessionContext, notices);
+  const actions = notebookActions(panel, saving, kernel);
+  const bar = new Bar(panel, actions, async () => {
+    if (!context.model.dirty || (await saving.save("asked")))
+      location.assign(`/dialbook/report?path=${encodeURIComponent(path)}`);
+  });
+  kernel.onStatus = (word, status) => bar.kernelIs(word, status);
+  let savedAt: Date | undefined;
+  const showSaved = (): void => bar.savedIs(context.model.dirty, savedAt);
+  context.model.stateChanged.connect(showSaved);
+  bindKeys(actions);
+  const main = element("main", { id: "notebook" });
+  document.body.replaceChildren(bar.node, notices.node, main);
+  Clipboard.getInstance();
+  Widget.attach(panel, main);
+  new ResizeObserver(() => panel.update()).observe(main);
+  try {
+    await context.initialize(false);
+  } catch (error) {
+    notices.say("open", `${path} did not open: ${error instanceof Error ? error.message : String(error)}`);
+    return;
+  }
+  const tabs = new OtherTabs(path, notices, () => saving.lookAtDisk());
+  saving.onSaved = () => {
+    savedAt = new Date();
+    showSaved();
+    tabs.saved();
+  };
+  showSaved();
+  document.body.dataset.ready = "yes";
+}
+
+document.head.append(element("style", {}, styleSheet));
+document.body.classList.add("live-notebook");
+wearLook();
+void open(new URLSearchParams(location.search).get("path") ?? "");
