@@ -20,6 +20,7 @@ import {
   trueHeightOfPlate,
 } from "./planted.mjs";
 import { axisTruth, inventAxis } from "./planted-axis.mjs";
+import { gaugeTruth, inventGauge } from "./planted-gauge.mjs";
 import { heatTruth, inventHeat } from "./planted-heat.mjs";
 import { inventLevels, levelFacts } from "./planted-levels.mjs";
 
@@ -239,13 +240,15 @@ function committed() {
     "table-stoned.csv": "2026-10-24",
     "plate-faced.csv": "2026-11-07",
   };
-  for (const [file, sheet] of Object.entries({ ...inventAxis(), ...inventHeat(), ...inventLevels() })) {
+  const others = { ...inventAxis(), ...inventHeat(), ...inventLevels(), ...inventGauge() };
+  for (const [file, sheet] of Object.entries(others)) {
     sheets[file] = sheet.text;
     closed[file] = sheet.closed;
   }
   truth.axis = axisTruth;
   truth.heat = heatTruth;
   truth.levels = levelFacts();
+  truth.gauge = gaugeTruth;
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

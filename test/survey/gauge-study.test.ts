@@ -88,7 +88,7 @@ describe("the published study, 10 parts by 3 people, 3 times each", () => {
 
   it("says in one line what it found", () => {
     expect(`${gaugeStudy({ readings, tolerance: um(8), name: "ten parts" })}`).toBe(
-      "ten parts: 10 parts × 3 operator(s) × 3 repeats; GRR 1.81 µm (6 s), 27.9 % of the whole variation, 22.7 % of the tolerance of 8 µm; 4 groups of parts told apart",
+      "ten parts: 10 parts × 3 operators × 3 repeats; GRR 1.81 µm (6 s), 27.9 % of the whole variation, 22.7 % of the tolerance of 8 µm; 4 groups of parts told apart",
     );
   });
 

@@ -62,7 +62,7 @@ export function planStudyReadings(study: GaugeStudy, scale: PrintScale): StudyRe
     lines: [
       operators.length === 1
         ? `what scatters at one ${words.part} is the gauge's own`
-        : `what scatters in one sign at one ${words.part} is the gauge's own; lines that run side by side show no interaction`,
+        : `what scatters under one mark at one ${words.part} is the gauge's own; lines that run side by side show no interaction`,
     ],
     marked: [],
   };

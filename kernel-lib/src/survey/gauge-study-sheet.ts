@@ -1,9 +1,11 @@
 import { um } from "../quantity/index.js";
 import { parseDecimal } from "../quantity/parse.js";
 import { cutCells } from "./cells.js";
+import { readSheetFile } from "./files.js";
 import { type GaugeStudy, type GaugeStudyOptions, gaugeStudy } from "./gauge-study.js";
 import type { StudyReading } from "./gauge-study-cells.js";
 import { lengthUnit } from "./headings.js";
+import { mergeGauge } from "./preamble-gauge.js";
 import { PreambleLines, quantityOf } from "./preamble-lines.js";
 import { micrometres } from "./sheet.js";
 import { refuseSheet, shown } from "./sheet-error.js";
@@ -13,7 +15,7 @@ const operatorWords = ["operator", "day", "set-up"] as const;
 
 /**
  * A gauge study from the text of a sheet: a heading `part,operator,value/um` (or `place`; `day` or `set-up`) and a reading a
- * row; lines `# title:` and `# tolerance:` above it are understood, other lines are kept as notes.
+ * row; lines `# title:`, `# tolerance:` and those of the gauge above it are understood, other lines are kept as notes.
  *
  * @throws MeasurementError that names line and column, and all that `gaugeStudy` refuses
  * @example
@@ -28,6 +30,7 @@ export function parseGaugeStudy(
   const lines = new PreambleLines(preamble, sheetName);
   const title = lines.takeText("title");
   const tolerance = lines.take("tolerance");
+  const gauge = lines.keysFrom("gauge").length > 0 ? mergeGauge(lines, options.gauge) : options.gauge;
   const [heading, ...rows] = table;
   const columns = columnsOf(heading!.cells, sheetName, heading!.line);
   const readings = rows.map(({ line, cells }): StudyReading => {
@@ -55,14 +58,30 @@ export function parseGaugeStudy(
     };
   });
   return gaugeStudy({
-    name: title ?? sheetName,
     ...(tolerance ? { tolerance: quantityOf(lines, "tolerance", tolerance, "length") } : {}),
     ...options,
+    name: title ?? sheetName,
+    ...(gauge ? { gauge } : {}),
     readings,
     notes: [...lines.left().map(([key, value]) => `${key}: ${value}`), ...lines.notes, ...(options.notes ?? [])],
     partsAre: columns.partWord === "place" ? "places" : "parts",
     operatorsAre: columns.operatorWord === "day" ? "days" : columns.operatorWord === "set-up" ? "set-ups" : "operators",
   });
+}
+
+/**
+ * A gauge study from a sheet on the disk.
+ *
+ * @throws MeasurementError `no-such-file`, and all that `parseGaugeStudy` refuses
+ * @example
+ * survey.readGaugeStudy("data/gauge-one-evening.csv").repeatability.degreesOfFreedom // => 20
+ */
+export function readGaugeStudy(
+  path: string,
+  options: Omit<GaugeStudyOptions, "readings" | "operatorsAre" | "partsAre" | "name" | "file"> = {},
+): GaugeStudy {
+  const { source, ...file } = readSheetFile(path);
+  return parseGaugeStudy(source.text(), { ...options, name: file.name, file });
 }
 
 interface Columns {

@@ -7,6 +7,7 @@ import { refuse, type StudyCells, type StudyReading, studyCells } from "./gauge-
 import { interactionNote, poolAbove, resolutionNotes, short } from "./gauge-study-notes.js";
 import { mostRanged, rangeFigures, splitByRanges } from "./gauge-study-ranges.js";
 import { type SplitTerms, StudySplit } from "./gauge-study-split.js";
+import type { SheetFile } from "./survey.js";
 
 export interface GaugeStudyOptions {
   /** every part read by every operator, equally often */
@@ -25,6 +26,8 @@ export interface GaugeStudyOptions {
   readonly gauge?: Gauge;
   /** lines kept from the sheet */
   readonly notes?: readonly string[];
+  /** the file that the readings came from */
+  readonly file?: SheetFile;
 }
 
 /** A gauge study: how much of what differs is the gauge, who or when it was read, and the parts themselves. */
@@ -36,6 +39,9 @@ export class GaugeStudy {
   readonly repeats: number;
   readonly sigmas: number;
   readonly tolerance: Length | undefined;
+  /** missing where none was given */
+  readonly gauge: Gauge | undefined;
+  readonly file: SheetFile | undefined;
   /** missing where there was one operator */
   readonly anova: TwoWayAnova | undefined;
   /** the one to go by */
@@ -65,6 +71,8 @@ export class GaugeStudy {
     this.repeats = repeats;
     this.sigmas = sigmas;
     this.tolerance = tolerance;
+    this.gauge = gauge;
+    this.file = options.file;
     const said = {
       AV: `the ${words.operator}s`,
       INT: `${words.operator}s × ${words.part}s`,
@@ -104,12 +112,15 @@ export class GaugeStudy {
     return { standardDeviation, degreesOfFreedom: degreesOfFreedom ?? least };
   }
 
-  /** Readings of one part by one operator, in the order given. */
-  readingsOf(part: string, operator: string): readonly Length[] {
+  /** Readings of one part by one operator, in the order given; the operator may be left out where there was one. */
+  readingsOf(part: string, operator = this.operators.length === 1 ? this.operators[0]! : ""): readonly Length[] {
     const { parts, operators, repeats, valuesUm } = this.cells;
     const [i, j] = [parts.indexOf(part), operators.indexOf(operator)];
     if (i < 0 || j < 0)
-      refuse("study-cell", `there is no ${this.words.part} ${part} read by ${this.words.operator} ${operator}`);
+      refuse(
+        "study-cell",
+        `there is no ${this.words.part} ${part} read by ${operator === "" ? `the one ${this.words.operator}` : `${this.words.operator} ${operator}`}`,
+      );
     const from = (i * operators.length + j) * repeats;
     return valuesUm.slice(from, from + repeats).map((value) => Quantity.fromSi("length", value * 1e-6));
   }
@@ -124,7 +135,7 @@ export class GaugeStudy {
     const groups = Number.isFinite(this.chosen.categories)
       ? `${this.chosen.categories} groups of ${part}s told apart`
       : "no scatter of the gauge seen";
-    return `${this.name}: ${this.parts.length} ${part}s × ${this.operators.length} ${operator}(s) × ${this.repeats} repeats; GRR ${short(grr.spread)} (${this.sigmas} s), ${printNumber(grr.percentOfVariation, 3)} % of the whole variation${ofTolerance}; ${groups}`;
+    return `${this.name}: ${this.parts.length} ${part}s × ${this.operators.length} ${operator}${this.operators.length === 1 ? "" : "s"} × ${this.repeats} repeats; GRR ${short(grr.spread)} (${this.sigmas} s), ${printNumber(grr.percentOfVariation, 3)} % of the whole variation${ofTolerance}; ${groups}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -14,7 +14,7 @@ export {
 export { type GaugeUse, gaugeInputs } from "./gauge-inputs.js";
 export { GaugeStudy, type GaugeStudyOptions, gaugeStudy } from "./gauge-study.js";
 export type { StudyReading } from "./gauge-study-cells.js";
-export { parseGaugeStudy } from "./gauge-study-sheet.js";
+export { parseGaugeStudy, readGaugeStudy } from "./gauge-study-sheet.js";
 export { type ComponentKey, type StudyComponent, StudySplit } from "./gauge-study-split.js";
 export { Health } from "./health.js";
 export type { KnownCourse } from "./known-course.js";
