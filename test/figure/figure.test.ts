@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
 import { bars, heightMap, heightSurface, histogram, uncertaintyMap } from "../../kernel-lib/src/figure/index.js";
+import { closedPath } from "../../kernel-lib/src/figure/still/svg.js";
 import { clubTable, scatteredTable } from "./club-table.js";
 import { liveWords, stillWords } from "./words.js";
 
@@ -180,4 +181,19 @@ describe("bars", () => {
 it("the same figure has the same id, another one another", () => {
   expect(heightMap(clubTable()).id).toBe(heightMap(clubTable()).id);
   expect(heightMap(clubTable()).id).not.toBe(heightMap(clubTable({ name: "after" })).id);
+});
+
+it("leaves out of a path only what lies straight between its neighbours", () => {
+  expect(
+    closedPath([
+      [0, 0],
+      [5, 0],
+      [9, 0],
+      [9, 4],
+      [9.02, 7],
+      [3, 7],
+      [6, 7],
+      [0, 7],
+    ]),
+  ).toBe("M0,0L9,0L9,7L3,7L6,7L0,7Z");
 });

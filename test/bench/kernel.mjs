@@ -1,0 +1,108 @@
+// `npm run bench:kernel [-- rounds]`: what a person who works by hand waits for: start of the kernel beside plain tslab in
+// turn, the first import, a small cell, a figure of a map of 15 × 6 places. One JSON line a measurement; ends with 1 where
+// a target is missed. Only figures of a quiet machine mean anything.
+import { spawn } from "node:child_process";
+import { mkdirSync, mkdtempSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { freshBuild } from "./tasks.mjs";
+
+const rounds = Number(process.argv[2] ?? 5);
+const project = fileURLToPath(new URL("../../", import.meta.url));
+const require = createRequire(import.meta.url);
+await freshBuild();
+const part = (name) => require(`../../kernel-lib/dist/kernel/${name}.js`);
+const [{ KernelClient }, { KernelProcess }, { writeConnection }] = ["client", "kernel-process", "connection-file"].map(
+  part,
+);
+mkdirSync(join(project, "build"), { recursive: true });
+const scratch = mkdtempSync(join(project, "build", "bench-kernel-"));
+const folder = join(project, "notebooks");
+/** none of them loads or parses anything new */
+const small = [
+  "mm(1)",
+  "const gap = mm(1).plus(um(5));",
+  "gap.times(3)",
+  "[1, 2, 3].map((n) => um(n))",
+  "gap.in('um')",
+];
+const seen = { start: [], stock: [], import: [], cell: [], figure: [], bytes: [] };
+
+try {
+  for (let round = 0; round < rounds; round++) {
+    seen.stock.push(await stockStart());
+    await ours();
+  }
+  report(
+    "start_to_ready",
+    { ratio: middle(seen.start) / middle(seen.stock), stock_s: middle(seen.stock) },
+    1.2,
+    "ratio",
+  );
+  report("first_import", { median_s: middle(seen.import) }, 0.25, "median_s");
+  report("small_cell", { median_s: middle(seen.cell) }, 0.06, "median_s");
+  report("map_figure", { median_s: middle(seen.figure) }, 0.05, "median_s");
+  report("map_figure_bytes", { bytes: Math.max(...seen.bytes) }, 150_000, "bytes");
+} finally {
+  rmSync(scratch, { recursive: true, force: true });
+}
+
+/** seconds from the spawn of plain tslab until both its channels answer */
+async function stockStart() {
+  const { path, connection } = await writeConnection(scratch);
+  const begun = performance.now();
+  const tslab = require.resolve("tslab/bin/tslab");
+  const child = spawn(process.execPath, [tslab, "kernel", "--config-path", path], { cwd: folder, stdio: "ignore" });
+  const client = new KernelClient(connection, () => undefined);
+  await client.ready();
+  const seconds = (performance.now() - begun) / 1000;
+  const gone = new Promise((resolve) => child.once("close", resolve));
+  child.kill("SIGKILL");
+  await gone;
+  client.close();
+  return seconds;
+}
+
+async function ours() {
+  let bundle;
+  const published = ({ header, content }) => {
+    if (header.msg_type === "execute_result") bundle = content.data;
+  };
+  const begun = performance.now();
+  const kernel = await KernelProcess.start({ folder, scratch, published });
+  seen.start.push((performance.now() - begun) / 1000);
+  const cell = async (code) => {
+    const before = performance.now();
+    const { content } = await kernel.client.request("execute_request", { code, silent: false, store_history: true })
+      .reply;
+    if (content.status !== "ok") throw new Error(content.evalue);
+    return (performance.now() - before) / 1000;
+  };
+  seen.import.push(await cell('import { figure, form, mm, readSurvey, um } from "dialbook";'));
+  for (const code of small) seen.cell.push(await cell(code));
+  await cell('const flat = form.flatness(readSurvey("../data/table-before.csv"));');
+  // the figure by itself, without the compiler: made and put into a message
+  await cell(`function timed(): number {
+  const before = performance.now();
+  const map = figure.residualMap(flat);
+  JSON.stringify(Reflect.get(map, Symbol.for("Jupyter.display")).call(map));
+  return (performance.now() - before) / 1000;
+}`);
+  await cell("timed()");
+  seen.figure.push(Number(bundle["text/plain"]));
+  await cell("figure.residualMap(flat)");
+  seen.bytes.push(Buffer.byteLength(JSON.stringify(bundle)));
+  await kernel.shutdown();
+}
+
+function middle(values) {
+  const sorted = [...values].sort((a, b) => a - b);
+  return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
+}
+
+function report(id, figures, target, compared) {
+  const met = figures[compared] <= target;
+  console.log(JSON.stringify({ id, rounds, ...figures, target, met }));
+  if (!met) process.exitCode = 1;
+}
