@@ -1,5 +1,6 @@
 import { parse } from "csv-parse/sync";
-import { refuseSheet, shown } from "./sheet-error.js";
+import { isPreamble, isRowOfBlanks, preambleText } from "./preamble-text.js";
+import { refuseSheet } from "./sheet-error.js";
 
 /** One line of a sheet cut into cells, blanks around them taken off. */
 export interface CellRow {
@@ -71,31 +72,4 @@ function cutTable(text: string, separator: string, before: number, name: string)
   return records
     .map(({ record, info }) => ({ line: info.lines + before, cells: record.map((cell) => cell.trim()) }))
     .filter(({ cells }) => cells.some((cell) => cell !== ""));
-}
-
-export function isPreamble(line: string): boolean {
-  return /^\s*"?#/.test(line);
-}
-
-export function isRowOfBlanks(line: string): boolean {
-  return /^[\s,;"]*$/.test(line);
-}
-
-/** what a preamble line says: quotation marks and the separators that a spreadsheet adds are taken off */
-function preambleText(line: string, name: string, at: number): string {
-  const bare = line.trim();
-  if (!bare.startsWith('"')) return bare.replace(/[,;\t\s]+$/, "").replace(/^#\s*/, "");
-  const quoted = /^"((?:[^"]|"")*)"[,;\t\s]*$/.exec(bare);
-  if (!quoted) {
-    if (isRowOfBlanks(line)) return "";
-    refuseSheet(
-      "quotation-mark",
-      { name, line: at },
-      `${shown(bare)} opens a quotation mark and does not close it at the end; close it, or leave it out`,
-    );
-  }
-  return quoted[1]!
-    .replaceAll('""', '"')
-    .replace(/^\s*#\s*/, "")
-    .trim();
 }

@@ -13,6 +13,12 @@ export function isGridCorner(cell: string | undefined): boolean {
   return cell !== undefined && corner.test(cell);
 }
 
+/** The units that the corner of a grid names, as they are written. */
+export function cornerUnits(cell: string): { readonly x: string; readonly y: string; readonly z?: string } {
+  const [, y = "", x = "", z] = corner.exec(cell) ?? [];
+  return { x, y, ...(z === undefined ? {} : { z }) };
+}
+
 /** one block of a grid: the heading row and the rows below it, all of one pass */
 interface Block {
   readonly pass: number;
@@ -94,7 +100,7 @@ function passNumber(text: string | undefined, row: CellRow, name: string): numbe
 }
 
 function gridUnits(head: CellRow, name: string, lines: PreambleLines): SheetUnits {
-  const [, y, x, inCorner] = corner.exec(head.cells[0]!)!;
+  const { x, y, z: inCorner } = cornerUnits(head.cells[0]!);
   const z = inCorner ?? lines.takeText("z");
   const spot = { name, line: head.line, column: "1" };
   if (z === undefined) {
@@ -104,7 +110,7 @@ function gridUnits(head: CellRow, name: string, lines: PreambleLines): SheetUnit
       `the corner ${shown(head.cells[0]!)} does not say the unit of z; write y/mm \\ x/mm z/um`,
     );
   }
-  const found = [x!, y!, z].map((given) => {
+  const found = [x, y, z].map((given) => {
     const unit = lengthUnit(given);
     return (
       unit ??
@@ -189,6 +195,6 @@ function blankHead(row: CellRow, name: string): never {
 }
 
 /** A, B, … Z, AA, AB, … */
-function letters(i: number): string {
+export function letters(i: number): string {
   return (i >= 26 ? letters(Math.floor(i / 26) - 1) : "") + String.fromCharCode(65 + (i % 26));
 }

@@ -1,5 +1,6 @@
 import type { SurveyPlan } from "./plan.js";
 import { gaugeLines } from "./preamble-gauge.js";
+import { outlineLines } from "./preamble-outline.js";
 import { protocolKeys } from "./sheet.js";
 
 /** The open sheet of a plan: what is known stands in its preamble, what is to be written is left blank. */
@@ -24,6 +25,7 @@ export function planSheet(plan: SurveyPlan): string {
     ["temperature table", ""],
     ["travel x", span("x")],
     ["travel y", span("y")],
+    ...outlineLines(outline).map(([key, value]) => [key, ` ${value}`] as const),
   ];
   const rows = plan.readings.map(({ label, xMm, yMm, pass, order }) =>
     [label, xMm, yMm, "", pass, order, "", "", ""].join(","),

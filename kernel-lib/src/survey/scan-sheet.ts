@@ -1,12 +1,13 @@
 import { MeasurementError } from "../measurement-error.js";
 import { ByteCells, notPlain } from "./byte-cells.js";
 import { textOf } from "./byte-words.js";
-import { cutCells, isPreamble, isRowOfBlanks, longestLine, type SheetCells } from "./cells.js";
+import { cutCells, longestLine, type SheetCells } from "./cells.js";
 import { ColumnBuilder } from "./column-builder.js";
 import type { ColumnMap } from "./column-map.js";
 import type { SheetColumns } from "./columns.js";
 import { isGridCorner } from "./grid-sheet.js";
 import { type Headings, readHeadings } from "./headings.js";
+import { isPreamble, isRowOfBlanks } from "./preamble-text.js";
 import { isRepeated } from "./repeated-cells.js";
 import type { SheetUnits } from "./sheet.js";
 
