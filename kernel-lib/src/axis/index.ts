@@ -30,6 +30,7 @@ export {
   type PositioningTestOptions,
   positioningTest,
 } from "./positioning-test.js";
+export type { GrowTogether } from "./root-sum-square.js";
 export { type PerfectAxis, perfectAxis } from "./simulated-tests.js";
 export { SmallMoves, type SmallMovesOptions, smallMoves } from "./small-moves.js";
 export { parseSmallMoves, readSmallMoves } from "./small-moves-sheet.js";

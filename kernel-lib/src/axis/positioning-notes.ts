@@ -1,5 +1,6 @@
 import type { Length } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { claimNote, type Measured } from "../uncertainty/index.js";
 import { readingScatter } from "./gauge-alone.js";
 import { unsaidOf } from "./length-reference.js";
 import type { PositioningDoubt } from "./positioning-doubt.js";
@@ -24,10 +25,14 @@ export function positioningNotes({
   test,
   doubt,
   gaugeAlone,
+  accuracy,
+  lostMotion,
 }: {
   readonly test: PositioningTest;
   readonly doubt: PositioningDoubt;
   readonly gaugeAlone: PerfectAxis;
+  readonly accuracy: Measured<"length">;
+  readonly lostMotion: Measured<"length">;
 }): readonly string[] {
   const below = doubt.belowStep
     ? `the runs scatter by less than half a step of ${printNumber(doubt.stepUm)} µm: such a scatter is not believed, and more runs would not help`
@@ -45,6 +50,8 @@ export function positioningNotes({
       ? "gravity holds the axis on one flank: its play appears when the cutter pulls, and is not in these figures unless the test was done under a known upward pull"
       : "",
     `a perfect axis would be given A ${micrometres(gaugeAlone.accuracy)}, R ${micrometres(gaugeAlone.repeatability)}, E ${micrometres(gaugeAlone.systematic)}, B ${micrometres(gaugeAlone.reversal)} with this gauge, ${readingScatter(test.gauge).source} (simulated)`,
+    claimNote("accuracy A", accuracy),
+    claimNote("lost motion", lostMotion),
   ].filter((line) => line !== "");
 }
 

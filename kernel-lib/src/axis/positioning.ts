@@ -49,8 +49,6 @@ export class Positioning {
   readonly gaugeAlone: PerfectAxis;
   /** where the test is less than the standard asks for; empty where it is not */
   readonly shortOfStandard: readonly string[];
-  /** what limits the figures */
-  readonly notes: readonly string[];
   /** @internal on plain numbers, µm */
   readonly figures: PositioningFigures;
   /** @internal */
@@ -86,8 +84,12 @@ export class Positioning {
     this.meanReversal = this.local("meanReversal", true);
     this.gaugeAlone = gaugeAloneOf(test, seed);
     this.shortOfStandard = shortOfStandard(test);
-    this.notes = positioningNotes(this);
     Object.freeze(this);
+  }
+
+  /** What limits the figures, and where an interval holds the true value more or less often than 95 times in 100. */
+  get notes(): readonly string[] {
+    return positioningNotes(this);
   }
 
   /** The positive number that a control wants as lost motion: the mean of B_i with its sign turned round. */

@@ -11,6 +11,8 @@ export interface PeriodicError {
   /** half of its whole swing */
   readonly amplitude: Length;
   readonly standardUncertainty: Length;
+  /** of that u */
+  readonly degreesOfFreedom: number;
   /** where it is greatest, from coordinate zero on */
   readonly greatestAt: Length;
   /** chance that scatter alone makes one as large */
@@ -118,6 +120,7 @@ export function periodicError(
     period: um(1000 * periodMm),
     amplitude: um(amplitude),
     standardUncertainty: um(Math.sqrt(spread.variance * along)),
+    degreesOfFreedom: spread.degreesOfFreedom,
     greatestAt: um(1000 * periodMm * (turn < 0 ? turn + 1 : turn)),
     p: fUpperTail(wald, 2, spread.degreesOfFreedom),
   };

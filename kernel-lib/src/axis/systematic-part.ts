@@ -1,7 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Difference, display, type Kind, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
-import { Input, input, Measured } from "../uncertainty/index.js";
+import { claimNote, Input, input, Measured } from "../uncertainty/index.js";
 import { referenceInputs } from "./length-reference.js";
 import { periodColumns } from "./periodic-columns.js";
 import { type DrivePeriods, periodsOf } from "./periods.js";
@@ -23,7 +23,7 @@ export class SystematicPart {
   readonly aliased: readonly string[];
   /** standard deviation of what is left at the targets, the scatter of the runs included */
   readonly remainder: Length;
-  readonly notes: readonly string[];
+  private readonly limits: readonly string[];
   /** @internal in µm² of one reading */
   readonly leftByTargets: LeftByTargets;
   /** @internal lost motion of each target, drift taken out */
@@ -63,12 +63,17 @@ export class SystematicPart {
     this.playsUm = fit.playsUm;
     this.aliased = fit.columns.flatMap(({ aliased }) => (aliased === "" ? [] : [aliased]));
     this.remainder = um(solution.residualStandardDeviation);
-    this.notes = [
+    this.limits = [
       ...this.aliased,
       fit.timed ? "" : "no times are given: drift is taken as even over the order of the readings",
       periodsOf(options, "systematicPart").length === 0 ? "no lead is given: periodic error was not looked for" : "",
     ].filter((line) => line !== "");
     Object.freeze(this);
+  }
+
+  /** What limits the figures, and where an interval holds the true value more or less often than 95 times in 100. */
+  get notes(): readonly string[] {
+    return [...this.limits, claimNote("slope", this.slope), claimNote("play", this.play)].filter((line) => line !== "");
   }
 
   /** Steps per millimetre that take the slope out, with their uncertainty. */

@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { display, type Length, type MimeBundle, Quantity } from "../quantity/index.js";
 import type { Measured } from "../uncertainty/index.js";
 import type { AxisName } from "./positioning-test.js";
+import { type GrowTogether, isPossible, rootSumSquare, sharedDoubt } from "./root-sum-square.js";
 import { type AxisErrors, type Contribution, contributionsOf } from "./tool-contributions.js";
 
 export interface ThreeAxesOptions {
@@ -19,6 +20,8 @@ export interface ThreeAxesOptions {
   readonly work: { readonly [A in AxisName]: Length };
   /** of the cutter that the lean acts on */
   readonly cutterDiameter?: Length;
+  /** lines that grow and shrink together over the work, for the root sum of squares; those not named are taken to do so by chance */
+  readonly together?: readonly GrowTogether[];
 }
 
 const names: readonly AxisName[] = ["X", "Y", "Z"];
@@ -40,14 +43,26 @@ export class ThreeAxes {
 
   /** All that is known in one direction at the tool, each at its greatest and all the same way; undefined where nothing is. */
   together(direction: AxisName): Measured<"length"> | undefined {
-    const own = this.contributions.filter((one) => one.direction === direction);
-    const [first, ...others] = own.map(({ error }) => (error.value.si < 0 ? error.times(-1) : error));
+    const [first, ...others] = this.along(direction).map(({ error }) => (error.value.si < 0 ? error.times(-1) : error));
     return first && others.reduce((sum, error) => sum.plus(error), first);
+  }
+
+  /**
+   * All that is known in one direction as the root of the sum of squares: what is to be expected where the lines do not reach their
+   * greatest in the same place, but for those said to. Undefined where nothing is known.
+   */
+  likely(direction: AxisName): Measured<"length"> | undefined {
+    return rootSumSquare(this.along(direction), this.options.together ?? []);
+  }
+
+  /** Pairs of lines of one direction whose uncertainties hold something in common, with their correlation. */
+  sharedDoubt(direction: AxisName): readonly GrowTogether[] {
+    return sharedDoubt(this.along(direction));
   }
 
   /** The largest in one direction. */
   largest(direction: AxisName): Contribution | undefined {
-    const own = this.contributions.filter((one) => one.direction === direction);
+    const own = this.along(direction);
     return own.length === 0
       ? undefined
       : own.reduce((a, b) => (Math.abs(b.error.value.si) > Math.abs(a.error.value.si) ? b : a));
@@ -57,13 +72,17 @@ export class ThreeAxes {
     const known = names.map((direction) => {
       const sum = this.together(direction);
       if (sum === undefined) return `in ${direction} nothing is measured`;
-      return `in ${direction} up to ${sum.text("um")}, most of it ${this.largest(direction)!.source}`;
+      return `in ${direction} up to ${sum.text("um")} at worst, ${this.likely(direction)!.text("um")} as a root sum of squares, most of it ${this.largest(direction)!.source}`;
     });
     return `at the tool ${known.join("; ")}; ${this.missing.length} thing(s) not measured`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
+  }
+
+  private along(direction: AxisName): readonly Contribution[] {
+    return this.contributions.filter((one) => one.direction === direction);
   }
 }
 
@@ -88,7 +107,30 @@ export function threeAxes(options: ThreeAxesOptions): ThreeAxes {
     if (tested === undefined || tested === name) continue;
     refuse(`under ${name} stands a test of ${tested}; give each axis its own`);
   }
-  return new ThreeAxes(options);
+  const whole = new ThreeAxes(options);
+  needKnownLines(whole);
+  return whole;
+}
+
+/** every pair names two lines of one direction, and no pairs contradict each other */
+function needKnownLines({ contributions, options }: ThreeAxes): void {
+  for (const { between, correlation } of options.together ?? []) {
+    const [a, b] = between.map((source) => contributions.find((one) => one.source === source));
+    if (a === undefined || b === undefined || a === b || a.direction !== b.direction) {
+      const known = contributions.map(({ source, direction }) => `${source} (${direction})`).join(", ");
+      refuse(`together names "${between.join('" and "')}"; name two lines of one direction out of: ${known || "none"}`);
+    }
+    if (!(correlation >= -1 && correlation <= 1)) {
+      refuse(`"${between.join('" and "')}" have a correlation of ${correlation}; give one from −1 to 1`);
+    }
+  }
+  for (const direction of names) {
+    const own = contributions.filter((one) => one.direction === direction);
+    if (isPossible(own, options.together ?? [])) continue;
+    refuse(
+      `the correlations given for ${direction} contradict each other; two lines that both go with a third can't go against each other`,
+    );
+  }
 }
 
 function missingOf({ axes, squareness = {}, tram, cutterDiameter }: ThreeAxesOptions): readonly string[] {

@@ -77,14 +77,8 @@ import {
 import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
-import {
-  presentCompensation,
-  presentDriveTrain,
-  presentPositioning,
-  presentPositioningTest,
-  presentSmallMoves,
-  presentSystematicPart,
-} from "./present-axis.js";
+import { presentPositioning, presentPositioningTest } from "./present-axis.js";
+import { presentDriveTrain, presentSmallMoves, presentSystematicPart } from "./present-axis-parts.js";
 import { presentBedding } from "./present-bedding.js";
 import {
   presentAcceptance,
@@ -98,6 +92,7 @@ import {
   presentSpecificRisk,
   presentVerdict,
 } from "./present-budgets.js";
+import { presentCompensation } from "./present-compensation.js";
 import { presentConditions, presentFacedPlate } from "./present-conditions.js";
 import { presentDiagnosis } from "./present-diagnosis.js";
 import {

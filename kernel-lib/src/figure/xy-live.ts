@@ -89,7 +89,8 @@ function spanOf(bracket: XyBracket, plan: XyPlan, columns: number): { shape: Jso
   const inside = x + side * aside * (plan.xRange[1] - plan.xRange[0]);
   const [xref, at] = beside === undefined ? ["x", inside] : ["paper", 1 + (12 + beside * xyRoom.column) / wide];
   const ends = { xref, yref: "y", x0: at, x1: at, y0: from, y1: to };
-  const shift = beside === undefined ? side * 8 : 9;
+  // anchored by hand: left to itself, words beyond the plot end on their line
+  const isLeft = beside === undefined && side < 0;
   return {
     shape: { type: "line", ...ends, line: { color: ink, width: 2 }, layer: columns > 0 ? "above" : "below" },
     label: {
@@ -98,7 +99,8 @@ function spanOf(bracket: XyBracket, plan: XyPlan, columns: number): { shape: Jso
       x: at,
       yref: "y",
       y: (from + to) / 2,
-      xshift: shift,
+      xanchor: isLeft ? "right" : "left",
+      xshift: isLeft ? -3 : 3,
       textangle: -90,
       showarrow: false,
       font: { size: 11, color: ink },

@@ -68,3 +68,17 @@ export function lastCrossing(figure: Figure, p: SettlingParameters, limit: numbe
 export function oneAt(k: number, length: number): number[] {
   return Array.from({ length }, (_, j) => (j === k ? 1 : 0));
 }
+
+/** Change of a figure with each parameter by central differences: a part of the time constant itself, a part of `size` for the others. */
+export function centralPartials(
+  figure: (p: SettlingParameters) => number,
+  p: SettlingParameters,
+  part: number,
+  size: number,
+): number[] {
+  return p.map((value, k) => {
+    const step = part * (k > 0 && k % 2 === 0 ? value : size);
+    const at = (sign: number) => figure(p.map((v, j) => (j === k ? v + sign * step : v)));
+    return (at(1) - at(-1)) / (2 * step);
+  });
+}

@@ -4,6 +4,7 @@ import { Measured } from "../uncertainty/index.js";
 import { limitOf, minuteOf, spanOf } from "./settling-checks.js";
 import type { SettlingContent, SettlingKind, SettlingReading } from "./settling-content.js";
 import {
+  centralPartials,
   changeWithin,
   type Figure,
   lastCrossing,
@@ -155,28 +156,20 @@ export class Settling<D extends SettlingKind> {
     const p = this.parameters;
     const minute = lastCrossing(figure, p, limit);
     // implicit function: the moment moves so that the figure stays at the limit
-    const partials = p.map((value, k) => {
-      const step = 1e-5 * (k > 0 && k % 2 === 0 ? value : Math.max(...p.map(Math.abs)));
-      const at = (sign: number) =>
-        lastCrossing(
-          figure,
-          p.map((v, j) => (j === k ? v + sign * step : v)),
-          limit,
-        );
-      return minute > 0 ? (at(1) - at(-1)) / (2 * step) : 0;
-    });
+    const moment = (parameters: SettlingParameters) => lastCrossing(figure, parameters, limit);
+    const partials = minute > 0 ? centralPartials(moment, p, 1e-5, Math.max(...p.map(Math.abs))) : p.map(() => 0);
     return new Wait(what, this.name, this.time(minute, partials), minutes(this.lastMinute));
   }
 
   private change(figure: (p: SettlingParameters) => number): Measured<D> {
     const p = this.parameters;
     const size = Math.max(...p.filter((_, k) => k % 2 === 1).map(Math.abs));
-    const partials = p.map((value, k) => {
-      const step = 1e-4 * (k > 0 && k % 2 === 0 ? value : size);
-      const at = (sign: number) => figure(p.map((v, j) => (j === k ? v + sign * step : v)));
-      return (at(1) - at(-1)) / (2 * step);
-    });
-    return this.combined(partials, this.kind, this.quantity(figure(p)).si, this.quantity(1).si);
+    return this.combined(
+      centralPartials((q) => figure(q), p, 1e-4, size),
+      this.kind,
+      this.quantity(figure(p)).si,
+      this.quantity(1).si,
+    );
   }
 
   private time(minute: number, partials: readonly number[]): Measured<"time"> {

@@ -134,7 +134,7 @@ export class Measured<K extends Kind> {
   /** "23.0 µm ± 4.1 µm (k = 2.1)" in the unit named, or in the one that suits the size. */
   text(unit?: UnitNames[K] | UnitSystem): string {
     const U = this.expandedUncertainty().si;
-    if (U === 0) return `${this.value.text(unit)} (no input contributes an uncertainty)`;
+    if (U === 0) return `${this.value.text(unit)} (taken as exact)`;
     const printed = report(this.kind, this.value.si, U, unit);
     return `${printed.value} ± ${printed.uncertainty} (k = ${this.coverageFactor().toFixed(1)})`;
   }
