@@ -1,8 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { boundedMinimum } from "../../kernel-lib/src/numerics/bounded-minimum.js";
+import { chebyshevSheet } from "../../kernel-lib/src/numerics/chebyshev-sheet.js";
 import { families } from "../../kernel-lib/src/numerics/covariance-family.js";
 import { logLikelihood } from "../../kernel-lib/src/numerics/gaussian-likelihood.js";
 import { gaussianProcess, kriging, randomStream } from "../../kernel-lib/src/numerics/index.js";
+import type { KrigingSystem } from "../../kernel-lib/src/numerics/kriging-system.js";
+import { processBound } from "../../kernel-lib/src/numerics/process-bound.js";
 import { TrendSpace } from "../../kernel-lib/src/numerics/trend-space.js";
 import { refusal } from "../refusal.js";
 
@@ -65,6 +68,71 @@ describe.each(["matern 5/2", "squared exponential"] as const)("a Gaussian proces
     expect(mean[0]).toBeCloseTo(plain.value, 8);
     expect(standardUncertainty[0]! ** 2).toBeCloseTo(plain.variance, 8);
   });
+});
+
+describe("many places on a squared exponential", () => {
+  const grid = (side: number) => ({
+    x: Array.from({ length: side * side }, (_, k) => (100 * (k % side)) / (side - 1)),
+    y: Array.from({ length: side * side }, (_, k) => (60 * Math.floor(k / side)) / (side - 1)),
+  });
+
+  it.each(["none", "constant", "plane"] as const)("stand where each by itself does, trend %s", (trend) => {
+    const process = gaussianProcess(scattered(3, 60), { covariance: "squared exponential", trend, nugget: 0.09 });
+    const places = grid(70);
+    const together = process.predict(places.x, places.y);
+    const some = [0, 69, 700, 2415, 4899];
+    // one by one no polynomial is laid: it would take more crossings than there are places
+    const single = some.map((i) => process.predict([places.x[i]!], [places.y[i]!]));
+    expect(some.map((i) => together.mean[i])).not.toEqual(single.map(({ mean }) => mean[0]));
+    single.forEach(({ mean, standardUncertainty }, k) => {
+      const u = standardUncertainty[0]!;
+      expect(Math.abs(together.standardUncertainty[some[k]!]! - u)).toBeLessThan(1e-6 * u);
+      expect(Math.abs(together.mean[some[k]!]! - mean[0]!)).toBeLessThan(1e-6 * u);
+    });
+  });
+
+  it("are taken from polynomials through fewer crossings where that is proven, and one by one elsewhere", () => {
+    const { x, y } = grid(100);
+    const [px, py] = [Float64Array.from(x), Float64Array.from(y)];
+    const system = (length: number, noise: number) => {
+      const { x: sx, y: sy, z } = scattered(5, 60);
+      const size = { variance: 10, lengthX: length, lengthY: length, noise };
+      return { size, points: { x: sx, y: sy, z } };
+    };
+    const crossings = (length: number, noise: number) => {
+      const { size, points } = system(length, noise);
+      const trend = new TrendSpace([], 60, "test");
+      const parts = {
+        ...points,
+        family: families["squared exponential"],
+        trend,
+        nugget: points.x.map(() => 0),
+        modes: [],
+      };
+      const solved = { weights: points.x.map(() => 1), coefficients: [], parts: { trendAt: () => [] } };
+      const bound = processBound(
+        parts,
+        { size, system: solved as unknown as KrigingSystem, shifted: [] },
+        { x: px, y: py },
+      );
+      return chebyshevSheet(px, py, bound)?.x.length;
+    };
+    expect(crossings(40, 0.1)).toBeLessThan(1200);
+    expect(crossings(40, 0.1)).toBeGreaterThan(crossings(60, 0.1)!);
+    expect(crossings(4, 0.1)).toBeUndefined();
+    expect(crossings(40, 0)).toBeUndefined();
+  });
+});
+
+it("finds the top of the likelihood of many points by way of fewer", () => {
+  const points = scattered(12, 200);
+  const { size, logLikelihood: top, evaluations } = gaussianProcess(points, { fitNoise: true });
+  const trend = new TrendSpace([points.x.map(() => 1), points.x, points.y], 200, "test");
+  const parts = { ...points, family: families["matern 5/2"], trend, nugget: points.x.map(() => 0), modes: [] };
+  const { value, gradient } = logLikelihood(parts, size)!;
+  expect(value).toBe(top);
+  for (const slope of gradient) expect(Math.abs(slope)).toBeLessThan(2e-3);
+  expect(evaluations).toBeLessThan(30);
 });
 
 it("leaves a point out by formula as by leaving it out", () => {

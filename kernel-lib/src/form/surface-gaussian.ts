@@ -1,4 +1,4 @@
-import { gaussianProcess, randomStream, thinPlateSpline } from "../numerics/index.js";
+import { gaussianProcess, spreadOver, thinPlateSpline } from "../numerics/index.js";
 import { printNumber } from "../quantity/print.js";
 import { range } from "./places.js";
 import type { FittedMethod, MethodInput } from "./surface-method.js";
@@ -16,7 +16,7 @@ export function gaussianMethod({ surface, places, pitch, nugget }: MethodInput):
     trend: "plane",
     nugget,
     modes: surface.drift?.modesUm ?? [],
-    ...(count > enough ? { fitOn: spread(count) } : {}),
+    ...(count > enough ? { fitOn: spreadOver(count, enough) } : {}),
     bounds: { lengthX: [pitch.x, 10 * range(x)], lengthY: [pitch.y, 10 * range(y)] },
   });
   const { lengthX, lengthY, variance } = field.size;
@@ -72,14 +72,4 @@ export function splineMethod({ surface, places }: MethodInput): FittedMethod {
       return found;
     },
   };
-}
-
-/** a seeded draw of places, spread over rows and columns alike */
-function spread(count: number): readonly number[] {
-  const stream = randomStream(1);
-  const order = Array.from({ length: count }, (_, i) => ({ i, key: stream.uniform() }));
-  return order
-    .sort((a, b) => a.key - b.key)
-    .slice(0, enough)
-    .map(({ i }) => i);
 }

@@ -8,6 +8,8 @@ export interface Minimum {
   readonly value: number;
   readonly gradient: readonly number[];
   readonly evaluations: number;
+  /** inverse of the bend as the steps have shown it */
+  readonly inverse: readonly (readonly number[])[];
 }
 
 interface Bound {
@@ -20,19 +22,24 @@ interface Bound {
  * limit holds, halved until the value falls.
  *
  * @param tolerance the search ends where no free slope is larger
+ * @param inverse inverse of the bend at the start, where a like function has shown it
  * @see Nocedal and Wright, Numerical Optimization, 2006, chapters 6 and 16
  */
 export function boundedMinimum(
   f: Slope,
   start: readonly number[],
   bounds: readonly Bound[],
-  { tolerance = 1e-5, most = 100 }: { readonly tolerance?: number; readonly most?: number } = {},
+  {
+    tolerance = 1e-5,
+    most = 100,
+    inverse: known,
+  }: { readonly tolerance?: number; readonly most?: number; readonly inverse?: Minimum["inverse"] } = {},
 ): Minimum | undefined {
   let x = inside(start, bounds);
   let now = f(x);
   let evaluations = 1;
   if (now === undefined) return undefined;
-  let inverse = identity(x.length, firstStep(now.gradient));
+  let inverse: Minimum["inverse"] = known ?? identity(x.length, firstStep(now.gradient));
   for (let turn = 0; turn < most; turn++) {
     const free = x.map((v, i) => !(now!.gradient[i]! > 0 ? v <= bounds[i]!.low : v >= bounds[i]!.high));
     if (now.gradient.every((g, i) => !free[i] || Math.abs(g) <= tolerance)) break;
@@ -51,7 +58,7 @@ export function boundedMinimum(
     [x, now] = [found.next.x, found.next];
     if (gain <= 1e-13 * Math.abs(now.value)) break;
   }
-  return { at: x, value: now.value, gradient: now.gradient, evaluations };
+  return { at: x, value: now.value, gradient: now.gradient, evaluations, inverse };
 }
 
 type Found = { readonly value: number; readonly gradient: readonly number[] };

@@ -1,5 +1,5 @@
 import { type Dense, withDense } from "./dense.js";
-import { precisionTraceOf } from "./kriging-system.js";
+import { precisionTraceOf } from "./precision.js";
 import type { TrendSpace } from "./trend-space.js";
 
 type Fill = (memory: Float64Array, dense: Dense, at: number, ld: number, spare: number) => void;

@@ -1,24 +1,9 @@
 import { boundedMinimum, type Minimum } from "./bounded-minimum.js";
 import type { Dense } from "./dense.js";
-import {
-  type CovarianceSize,
-  type Likelihood,
-  type LikelihoodParts,
-  likelihoodValue,
-  logLikelihood,
-} from "./gaussian-likelihood.js";
-import type { Targets } from "./kriging-system.js";
-import { leastSquaresPlane } from "./least-squares-plane.js";
+import { type CovarianceSize, type LikelihoodParts, likelihoodValue, logLikelihood } from "./gaussian-likelihood.js";
+import type { Targets } from "./kriging-parts.js";
+import { type FitOptions, type Search, searchOf } from "./size-search.js";
 import { cholesky } from "./symmetric.js";
-
-export type SizeBounds = { readonly [K in keyof CovarianceSize]: readonly [least: number, greatest: number] };
-
-export interface FitOptions {
-  readonly fitNoise?: boolean;
-  readonly isotropic?: boolean;
-  readonly start?: Partial<CovarianceSize>;
-  readonly bounds?: Partial<SizeBounds>;
-}
 
 export interface CovarianceFit {
   readonly size: CovarianceSize;
@@ -27,31 +12,26 @@ export interface CovarianceFit {
   readonly doubt: readonly (readonly [CovarianceSize, CovarianceSize])[];
 }
 
-/** the search runs over logarithms of these: variance, length (x and y), noise where it is fitted */
-interface Search {
-  readonly sizeOf: (logs: readonly number[]) => CovarianceSize;
-  readonly slopesOf: (gradient: Likelihood["gradient"]) => readonly number[];
-  readonly bounds: readonly { readonly low: number; readonly high: number }[];
-  readonly starts: readonly (readonly number[])[];
-}
-
-/** Sizes of the covariance with the greatest likelihood, and how far they may be off. */
-export function fitCovariance(parts: LikelihoodParts, options: FitOptions): CovarianceFit | undefined {
+/**
+ * Sizes of the covariance with the greatest likelihood, and how far they may be off.
+ * @param fewer some of the points, on which the search goes most of its way
+ */
+export function fitCovariance(
+  parts: LikelihoodParts,
+  options: FitOptions,
+  fewer?: LikelihoodParts,
+): CovarianceFit | undefined {
   const search = searchOf(parts, options);
   let evaluations = 0;
-  const f = (logs: readonly number[]) => {
-    evaluations++;
-    const found = logLikelihood(parts, search.sizeOf(logs));
-    return found && { value: -found.value, gradient: search.slopesOf(found.gradient).map((g) => -g) };
-  };
+  const cost = costOf(parts, search, () => evaluations++);
   let best: Minimum | undefined;
-  for (const start of promising(search, parts)) {
-    const found = boundedMinimum(f, start, search.bounds, { tolerance: 1e-3 });
+  for (const { at, inverse } of beginnings(search, parts, fewer)) {
+    const found = boundedMinimum(cost, at, search.bounds, { tolerance, ...(inverse && { inverse }) });
     if (found !== undefined && !(best !== undefined && best.value <= found.value)) best = found;
   }
   if (best === undefined) return undefined;
-  const at = best.at;
-  const doubt = options.start === undefined ? directionsOfDoubt(f, at, search) : [];
+  const { at } = best;
+  const doubt = options.start === undefined ? directionsOfDoubt(cost, at, search) : [];
   return {
     size: search.sizeOf(at),
     logLikelihood: -best.value,
@@ -61,6 +41,62 @@ export function fitCovariance(parts: LikelihoodParts, options: FitOptions): Cova
       return [moved(-1), moved(1)] as const;
     }),
   };
+}
+
+/** slopes of the likelihood that count as none */
+const tolerance = 1e-3;
+
+type Cost = (logs: readonly number[]) => { readonly value: number; readonly gradient: readonly number[] } | undefined;
+
+/** what the search makes least: the likelihood with its sign turned */
+function costOf(parts: LikelihoodParts, { sizeOf, slopesOf }: Search, count: () => void): Cost {
+  return (logs) => {
+    count();
+    const found = logLikelihood(parts, sizeOf(logs));
+    return found && { value: -found.value, gradient: slopesOf(found.gradient).map((g) => -g) };
+  };
+}
+
+interface Beginning {
+  readonly at: readonly number[];
+  readonly inverse?: Minimum["inverse"];
+}
+
+/** where the search on all points begins: the starts, or what they lead to on fewer of the points where that is likelier */
+function beginnings(search: Search, parts: LikelihoodParts, fewer: LikelihoodParts | undefined): readonly Beginning[] {
+  const starts = promising(search, fewer ?? parts);
+  if (fewer === undefined) return starts.map((at) => ({ at }));
+  const cost = costOf(fewer, search, () => {});
+  const share = fewer.z.length / parts.z.length;
+  const found: Beginning[] = [];
+  for (const start of starts) {
+    const near = boundedMinimum(cost, start, search.bounds, { tolerance })?.at ?? start;
+    if (found.some(({ at }) => isClose(at, near))) continue;
+    const at = isLikelier(parts, search.sizeOf(near), search.sizeOf(start)) ? near : start;
+    found.push({ at, inverse: inverseOf(scaled(directionsOfDoubt(cost, near, search), share, search)) });
+  }
+  return found;
+}
+
+/** more points over the same places say more of their noise, and hardly more of the variance and the lengths */
+function scaled(directions: readonly (readonly number[])[], share: number, { names }: Search) {
+  return directions.map((d) => d.map((v, i) => (names[i] === "noise" ? v * Math.sqrt(share) : v)));
+}
+
+function inverseOf(directions: readonly (readonly number[])[]): Minimum["inverse"] {
+  return directions.map((_, i) => directions.map((__, j) => directions.reduce((s, d) => s + d[i]! * d[j]!, 0)));
+}
+
+function isLikelier(parts: LikelihoodParts, one: CovarianceSize, other: CovarianceSize): boolean {
+  const value = likelihoodValue(parts, one);
+  if (value === undefined) return false;
+  const against = likelihoodValue(parts, other);
+  return against === undefined || value > against;
+}
+
+/** within a tenth: the same peak */
+function isClose(a: readonly number[], b: readonly number[]): boolean {
+  return a.every((v, i) => Math.abs(v - b[i]!) < 0.1);
 }
 
 /** Covariances of the places with targets: a row a place, a column a target. */
@@ -89,8 +125,6 @@ export function crossCovariance(
   }
 }
 
-type Cost = (logs: readonly number[]) => { readonly value: number; readonly gradient: readonly number[] } | undefined;
-
 /** the two best of several starts; a single one as it is */
 function promising({ starts, sizeOf }: Search, parts: LikelihoodParts): readonly (readonly number[])[] {
   if (starts.length === 1) return starts;
@@ -102,66 +136,6 @@ function promising({ starts, sizeOf }: Search, parts: LikelihoodParts): readonly
     .sort((a, b) => b.value - a.value)
     .slice(0, 2)
     .map(({ start }) => start);
-}
-
-function searchOf({ x, y, z }: LikelihoodParts, { fitNoise, isotropic, start = {}, bounds = {} }: FitOptions): Search {
-  const spread = spreadOf(x, y, z);
-  const [rx, ry] = [rangeOf(x), rangeOf(y)];
-  const root = Math.sqrt(x.length);
-  const limits: SizeBounds = {
-    variance: [1e-4 * spread, 1e4 * spread],
-    lengthX: [rx / root, 10 * rx],
-    lengthY: [ry / root, 10 * ry],
-    noise: [1e-8 * spread, 10 * spread],
-    ...bounds,
-  };
-  const names: (keyof CovarianceSize)[] = ["variance", "lengthX"];
-  if (!isotropic) names.push("lengthY");
-  if (fitNoise) names.push("noise");
-  const sizeOf = (logs: readonly number[]): CovarianceSize => {
-    const value = (name: keyof CovarianceSize) => Math.exp(logs[names.indexOf(name)]!);
-    const lengthX = value("lengthX");
-    return {
-      variance: value("variance"),
-      lengthX,
-      lengthY: isotropic ? lengthX : value("lengthY"),
-      noise: fitNoise ? value("noise") : 0,
-    };
-  };
-  const slopesOf = ([variance, lx, ly, noise]: Likelihood["gradient"]) => {
-    const all = { variance, lengthX: isotropic ? lx + ly : lx, lengthY: ly, noise };
-    return names.map((name) => all[name]);
-  };
-  const shares = Object.keys(start).length > 0 ? [0.3] : [0.2, 0.5, 1.5];
-  const starts = shares.flatMap((sx) =>
-    (isotropic || shares.length === 1 ? [sx] : shares).map((sy) => {
-      const usual: CovarianceSize = { variance: spread, lengthX: sx * rx, lengthY: sy * ry, noise: 0.1 * spread };
-      return names.map((name) => Math.log(start[name] ?? usual[name]));
-    }),
-  );
-  return {
-    sizeOf,
-    slopesOf,
-    bounds: names.map((name) => ({ low: Math.log(limits[name][0]), high: Math.log(limits[name][1]) })),
-    starts,
-  };
-}
-
-/** mean square off the plane; 1 where all heights lie on it */
-function spreadOf(x: Float64Array, y: Float64Array, z: Float64Array): number {
-  const { slopeX, slopeY, offset } = leastSquaresPlane(x, y, z);
-  let sum = 0;
-  for (let i = 0; i < z.length; i++) sum += (z[i]! - offset - slopeX * x[i]! - slopeY * y[i]!) ** 2;
-  return sum > 0 ? sum / z.length : 1;
-}
-
-function rangeOf(values: Float64Array): number {
-  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const v of values) {
-    low = Math.min(low, v);
-    high = Math.max(high, v);
-  }
-  return high - low;
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { CovarianceFamily } from "./covariance-family.js";
 import { type Dense, withDense } from "./dense.js";
-import { precisionInto } from "./kriging-system.js";
+import { precisionInto } from "./precision.js";
 import type { TrendSpace } from "./trend-space.js";
 
 /** Variance and lengths of a covariance, and the noise of a reading where it is fitted too. */

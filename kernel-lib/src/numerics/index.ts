@@ -11,9 +11,9 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
-export type { SizeBounds } from "./gaussian-fit.js";
 export type { CovarianceSize } from "./gaussian-likelihood.js";
-export { type GaussianProcess, type GaussianProcessOptions, gaussianProcess } from "./gaussian-surface.js";
+export type { GaussianProcess } from "./gaussian-process.js";
+export { type GaussianProcessOptions, gaussianProcess } from "./gaussian-surface.js";
 export { orthonormal } from "./householder.js";
 export { huberFit, type RobustFit, type RobustOptions } from "./huber.js";
 export { type Kriging, type KrigingOptions, kriging, type Points, type Trend } from "./kriging.js";
@@ -29,6 +29,8 @@ export { type OrthogonalPlane, orthogonalPlane } from "./orthogonal-plane.js";
 export { type RandomStream, randomStream } from "./random.js";
 export { type SampleSummary, summariseSample } from "./sample.js";
 export { simultaneousFactor } from "./simultaneous.js";
+export type { SizeBounds } from "./size-search.js";
+export { spreadOver } from "./spread-over.js";
 export { cholesky, semidefiniteFactor, solveSymmetric } from "./symmetric.js";
 export { type SplineOptions, type ThinPlateSpline, thinPlateSpline } from "./thin-plate-spline.js";
 export { type TrimmedPlane, trimmedPlane } from "./trimmed-plane.js";

@@ -2,7 +2,9 @@ import { MeasurementError } from "../measurement-error.js";
 import { crossValidated } from "./cross-validation.js";
 import type { Dense } from "./dense.js";
 import { columnsOf, needApart, type Points, trendAt, trendColumns } from "./kriging.js";
-import { type KrigingParts, KrigingSystem, leaveOneOut, type Targets } from "./kriging-system.js";
+import type { KrigingParts, Targets } from "./kriging-parts.js";
+import { KrigingSystem } from "./kriging-system.js";
+import { leaveOneOut } from "./leave-one-out.js";
 import { radialSums } from "./radial-sums.js";
 import { TrendSpace } from "./trend-space.js";
 
