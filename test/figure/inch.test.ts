@@ -8,7 +8,7 @@ import { liveWords, stillWords } from "./words.js";
 const table = clubTable();
 const between = form.surface(table, {
   slots: [{ along: "x", at: mm(75), width: mm(14) }],
-  obstacles: [{ name: "vice", x: [mm(300), mm(420)], y: [mm(100), mm(160)] }],
+  obstacles: [{ name: "vice", x: [mm(355), mm(415)], y: [mm(100), mm(160)] }],
 });
 const outline = (x: number): (readonly [number, number])[] => [
   [-x, -x],

@@ -123,8 +123,14 @@ it("leaves out what stood on the table, and all that the plan of the survey name
     obstacles,
     slots,
   });
+  const clear = { ...bow, places: bow.places.filter(({ label }) => !["E5", "F5", "E6", "F6"].includes(label)) };
+  expect(refusal(() => surface(bow, { obstacles }))).toEqual({
+    code: "in-a-gap",
+    message:
+      "surface: 4 of 90 places of planted map lie where the table has no surface (E5 under the vice, F5 under the vice, E6 under the vice, F6 under the vice); leave these readings out, or correct the places or what is said of slots, holes and obstacles",
+  });
   for (const options of [{ obstacles, slots }, { plan }]) {
-    const found = surface(bow, options);
+    const found = surface(clear, options);
     const where = (x: number, y: number) => refusal(() => found.at({ x: mm(x), y: mm(y) })).message;
     expect(where(200, 200)).toBe(
       "surface of planted map: x 200 mm, y 200 mm lies under the vice; ask for a place on the surface, between the places probed",
@@ -199,8 +205,19 @@ describe("refuses", () => {
       message:
         'surface: the 90 places of planted map stand in no rows and columns, bilinear needs them; take "triangulated", or "gaussian process"',
     });
-    const holes = [{ x: mm(225), y: mm(160), diameter: mm(2000) }];
-    expect(refusal(() => surface(bow, { holes }))).toEqual({
+    const across = [{ x: mm(225), y: mm(160), diameter: mm(2000) }];
+    expect(refusal(() => surface(bow, { holes: across }))).toEqual({
+      code: "in-a-gap",
+      message:
+        "surface: 90 of 90 places of planted map lie where the table has no surface (A1 in a hole, B1 in a hole, C1 in a hole, D1 in a hole, E1 in a hole and 85 more); leave these readings out, or correct the places or what is said of slots, holes and obstacles",
+    });
+    // a rim about a hole is all that was read
+    const rim = Array.from({ length: 12 }, (_, i) => {
+      const angle = (Math.PI * i) / 6;
+      return { label: `R${i}`, xMm: 100 * Math.cos(angle), yMm: 100 * Math.sin(angle), zUm: i % 3, count: 2 };
+    });
+    const holes = [{ x: mm(0), y: mm(0), diameter: mm(199.9) }];
+    expect(refusal(() => surface({ ...bow, places: rim }, { holes }))).toEqual({
       code: "no-surface",
       message:
         "surface: slots and holes leave nothing of the surface between the places; look for a wrong size or position of one",

@@ -112,6 +112,7 @@ function refuseLine(where: string, { name, places }: Surface, { x, y }: Places):
   );
 }
 
-function listed(labels: readonly string[]): string {
+/** five at most, the others counted */
+export function listed(labels: readonly string[]): string {
   return labels.length > 5 ? `${labels.slice(0, 5).join(", ")} and ${labels.length - 5} more` : labels.join(", ");
 }

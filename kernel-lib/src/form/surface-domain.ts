@@ -42,11 +42,14 @@ export function domainOf({ x, y }: Places, options: GapOptions): Domain {
     });
     return isInside ? undefined : "outside the places probed";
   };
-  const outside = (xMm: number, yMm: number): string | undefined => {
-    const gap = gaps.find((g) => isIn(g, xMm, yMm));
-    return gap === undefined ? beyond(xMm, yMm) : inWords(gap);
-  };
+  const outside = (xMm: number, yMm: number) => gapAt(gaps, xMm, yMm) ?? beyond(xMm, yMm);
   return { hull, gaps, outside, beyond };
+}
+
+/** the gap at a place in words, "in a slot" */
+export function gapAt(gaps: readonly Gap[], xMm: number, yMm: number): string | undefined {
+  const gap = gaps.find((g) => isIn(g, xMm, yMm));
+  return gap && inWords(gap);
 }
 
 function gapsOf({ slots = [], holes = [], obstacles = [], plan }: GapOptions): readonly Gap[] {

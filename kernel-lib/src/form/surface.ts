@@ -4,8 +4,8 @@ import { resolutionUncertainty } from "../survey/index.js";
 import type { Surface } from "../survey/surface.js";
 import { FittedSurface, type HeightReference } from "./fitted-surface.js";
 import { pitchOf } from "./neighbours.js";
-import { needMiddle, type Places, placesOf, type SurfaceSource, surfaceOf } from "./places.js";
-import { domainOf, type GapOptions } from "./surface-domain.js";
+import { listed, needMiddle, type Places, placesOf, type SurfaceSource, surfaceOf } from "./places.js";
+import { type Domain, domainOf, type GapOptions, gapAt } from "./surface-domain.js";
 import { gaussianMethod, splineMethod } from "./surface-gaussian.js";
 import type { FittedMethod, MethodInput, SurfaceMethod } from "./surface-method.js";
 import { SurfaceRaster } from "./surface-raster.js";
@@ -41,7 +41,7 @@ const most = 3000;
  * are smooth throughout (bows, twist, a long wave), 94.2 % of worn parts with ends. A ding smaller than the pitch is not in it.
  *
  * @param source a map, or a survey that gives one
- * @throws MeasurementError `too-few-places`, `not-finite`, `same-place`, `on-a-line`, `steep`, `hole`, `noise`, `too-many-places`, `no-grid`, `method`, `outline`, `no-surface`
+ * @throws MeasurementError `too-few-places`, `not-finite`, `same-place`, `on-a-line`, `steep`, `hole`, `noise`, `too-many-places`, `no-grid`, `method`, `outline`, `in-a-gap` (a reading in a slot, a hole or under an obstacle), `no-surface`
  * @example
  * const frame = { relativeTo: "gravity", front: "y-", plusX: "right", plusY: "back" };
  * const places = [0, 1, 2, 3].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 80 * j, zUm: i * j, count: 2 })));
@@ -66,11 +66,26 @@ export function surface(source: SurfaceSource, options: SurfaceOptions = {}): Fi
     );
   }
   const domain = domainOf(places, options);
+  needOnTable(map, domain);
   const input = { surface: map, places, pitch: pitchOf(places), nugget: nuggetOf(map) };
   const found = new FittedSurface(map, domain, referenceOf(reference, places), input.pitch, fit(input));
   // refuses where gaps leave nothing
   SurfaceRaster.over(domain, 40, (x) => ({ meanUm: x, uUm: x }));
   return found;
+}
+
+/** a reading where the table has no surface is of something else, or its place or the gap's is wrong */
+function needOnTable({ name, places }: Surface, { gaps }: Domain): void {
+  const found = places.flatMap(({ label, xMm, yMm }) => {
+    const gap = gapAt(gaps, xMm, yMm);
+    return gap === undefined ? [] : [`${label} ${gap}`];
+  });
+  if (found.length === 0) return;
+  const one = found.length === 1;
+  throw new MeasurementError(
+    "in-a-gap",
+    `surface: ${found.length} of ${places.length} places of ${name} lie${one ? "s" : ""} where the table has no surface (${listed(found)}); leave ${one ? "this reading" : "these readings"} out, or correct the place${one ? "" : "s"} or what is said of slots, holes and obstacles`,
+  );
 }
 
 function everyNth(n: number): string {

@@ -1,9 +1,9 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { FamilyName } from "./covariance-family.js";
 import { families } from "./covariance-family.js";
+import { FittedProcess, type GaussianProcess } from "./fitted-gaussian.js";
 import { fitCovariance } from "./gaussian-fit.js";
 import type { CovarianceSize, LikelihoodParts } from "./gaussian-likelihood.js";
-import { FittedProcess, type GaussianProcess } from "./gaussian-process.js";
 import { columnsOf, needApart, type Points, type Trend, trendAt, trendColumns } from "./kriging.js";
 import type { SizeBounds } from "./size-search.js";
 import { spreadOver } from "./spread-over.js";

@@ -11,8 +11,8 @@ export {
   tCdf,
   tQuantile,
 } from "./distributions.js";
+export type { GaussianProcess } from "./fitted-gaussian.js";
 export type { CovarianceSize } from "./gaussian-likelihood.js";
-export type { GaussianProcess } from "./gaussian-process.js";
 export { type GaussianProcessOptions, gaussianProcess } from "./gaussian-surface.js";
 export { orthonormal } from "./householder.js";
 export { huberFit, type RobustFit, type RobustOptions } from "./huber.js";
