@@ -1,10 +1,12 @@
 import { existsSync, readFileSync, statSync } from "node:fs";
-import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
+import { basename, dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { parseChecksums, writeChecksums } from "../survey/checksums.js";
 import { checksumFile } from "../survey/files.js";
+import { sumOf } from "./archive-contents.js";
 import type { ArchivedFile } from "./archive-file.js";
 import type { Notebook } from "./notebook.js";
+import type { DataFile } from "./report.js";
 
 /** A file that a cell names, and where. */
 export interface NamedFile {
@@ -31,6 +33,13 @@ export function filesNamed(notebookPath: string, notebook: Notebook): readonly N
   );
   const first = new Map(named.reverse().map((file) => [file.path, file]));
   return [...first.values()].reverse().filter(({ path }) => isFile(path) && !path.endsWith(".ipynb"));
+}
+
+/** The data that a notebook names, with the checksums of the files as they are now. */
+export function dataNamed(notebookPath: string, notebook: Notebook): readonly DataFile[] {
+  return filesNamed(notebookPath, notebook)
+    .filter(({ path }) => !/\.(?:svg|png|jpe?g|gif)$/i.test(path))
+    .map(({ path }) => ({ name: basename(path), sha256: sumOf(readFileSync(path)) }));
 }
 
 /** @throws MeasurementError `outside` where a named file lies beyond the project */

@@ -21,6 +21,8 @@ export interface KernelOptions {
   readonly passedBack?: (channel: RequestChannel, message: Message) => void;
   /** called once the process has ended, with the reason */
   readonly over?: (reason: string) => void;
+  /** ends a kernel that has not answered yet */
+  readonly signal?: AbortSignal;
   /** a closed sheet that was changed stops the cell, as it must without a person to see the mark; true when left out */
   readonly strictSheets?: boolean;
 }
@@ -70,10 +72,14 @@ export class KernelProcess {
     });
     const client = new KernelClient(connection, options.published, options.username, options.passedBack);
     const kernel = new KernelProcess(client, child, path, options.over);
-    const late = setTimeout(() => kernel.kill(), options.startTimeoutMs ?? 60_000);
+    const kill = (): void => kernel.kill();
+    const late = setTimeout(kill, options.startTimeoutMs ?? 60_000);
+    options.signal?.addEventListener("abort", kill);
+    if (options.signal?.aborted) kill();
     const info = await kernel.client.ready().catch(() => undefined);
     kernel.languageInfo = info?.content.language_info;
     clearTimeout(late);
+    options.signal?.removeEventListener("abort", kill);
     return kernel;
   }
 

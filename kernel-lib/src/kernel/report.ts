@@ -32,21 +32,37 @@ export interface DataFile {
  */
 export function writeReport({ chapters, folder, version, data }: ReportContent): string {
   for (const chapter of chapters)
-    writeWhole(join(folder, `${chapter.name}.html`), chapterPage(chapter, version, data?.get(chapter.name) ?? []));
+    writeWhole(
+      join(folder, `${chapter.name}.html`),
+      chapterPage({ chapter, version, data: data?.get(chapter.name) ?? [] }),
+    );
   const list = join(folder, "index.html");
   writeWhole(list, listPage(chapters, version));
   return list;
 }
 
-function chapterPage(chapter: RanChapter, version: string, data: readonly DataFile[]): string {
+export interface ChapterPage {
+  readonly chapter: RanChapter;
+  /** version of the package */
+  readonly version: string;
+  /** the data that the chapter read */
+  readonly data: readonly DataFile[];
+  /** a page of its own, from outputs that a notebook keeps, whoever ran it and when */
+  readonly isKept?: boolean;
+}
+
+/** The page of one chapter, a file that stands alone. */
+export function chapterPage({ chapter, version, data, isKept = false }: ChapterPage): string {
   const body = renderChapter(chapter);
   const sources = chapter.notebook.cells.map(({ source }) => source);
   const sum = createHash("sha256").update(JSON.stringify(sources)).digest("hex");
   return page({
     title: chapter.title,
-    above: html`<a href="index.html">All chapters</a>`,
+    above: isKept
+      ? html`From the outputs that ${chapter.name}.ipynb keeps`
+      : html`<a href="index.html">All chapters</a>`,
     body,
-    footer: `${madeBy(version)}; text and code of ${chapter.name}: SHA-256 ${sum}${data.map(({ name, sha256 }) => `; ${name}: SHA-256 ${sha256}`).join("")}`,
+    footer: `${madeBy(version, isKept ? "from a notebook as it was saved; nothing was run for it" : undefined)}; text and code of ${chapter.name}: SHA-256 ${sum}${data.map(({ name, sha256 }) => `; ${name}: SHA-256 ${sha256}`).join("")}`,
     live: hasFigure(body),
   });
 }
@@ -70,6 +86,6 @@ ${chapter.failure === undefined ? undefined : html`<p class="failed">Stopped: ${
 ${found.length === 0 ? undefined : html`<ul>${found.map((text) => html`<li>${text}</li>`)}</ul>`}</li>`;
 }
 
-function madeBy(version: string): string {
-  return `Made by dialbook ${version} on Node ${process.version.slice(1)} from one run, top to bottom`;
+function madeBy(version: string, from = "from one run, top to bottom"): string {
+  return `Made by dialbook ${version} on Node ${process.version.slice(1)} ${from}`;
 }

@@ -5,6 +5,7 @@ import { deathFailure, lateFailure, replyFailure, timeoutFailure } from "./failu
 import { KernelProcess } from "./kernel-process.js";
 import type { Cell, CodeCell, Notebook } from "./notebook.js";
 import { readNotebook, writeNotebook } from "./notebook-file.js";
+import { titleOf } from "./notebook-title.js";
 import type { RanChapter } from "./ran-chapter.js";
 import { handOrder } from "./run-order.js";
 import type { Message } from "./wire.js";
@@ -185,13 +186,4 @@ function overdueIn(kernel: KernelProcess, seconds: number): { passed(): boolean;
     clearTimeout(insist);
   };
   return { passed: () => passed, cancel };
-}
-
-/** The first heading of a notebook. */
-function titleOf(notebook: Notebook): string | undefined {
-  for (const cell of notebook.cells) {
-    const heading = cell.cell_type === "markdown" ? /^#+\s+(.+?)\s*$/m.exec(cell.source)?.[1] : undefined;
-    if (heading !== undefined) return heading;
-  }
-  return undefined;
 }

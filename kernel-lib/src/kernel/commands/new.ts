@@ -1,13 +1,10 @@
-import { existsSync, rmSync } from "node:fs";
 import { join, relative } from "node:path";
 import { createInterface } from "node:readline/promises";
-import { MeasurementError } from "../../measurement-error.js";
 import { durationText } from "../../survey/plan.js";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { projectFolder } from "../project.js";
-import { type Starter, starter } from "../starter.js";
-import { starterOptions } from "../starter-answers.js";
-import { writeWhole } from "../whole-file.js";
+import type { Starter } from "../starter.js";
+import { StarterFiles } from "../starter-files.js";
 
 const help = `dialbook new NAME   make a notebook and a sheet for a machine of your own, with your units and your gauge
 
@@ -69,20 +66,11 @@ export const newCommand: Command = {
     if (name === undefined || rest.length > 0) throw new UsageError("new: give one name; see dialbook new --help");
     const needed = await answersTo(values);
     const project = projectFolder(process.cwd());
-    const made = starter(starterOptions({ name, ...values, ...needed }));
-    const files = [
-      [join(project, "notebooks", `${name}.ipynb`), made.notebook],
-      [join(project, "data", `${name}.csv`), made.sheet],
-      [join(project, "data", `${name}-paper.html`), made.paper],
-    ] as const;
-    writeNew(files);
-    process.stdout.write(
-      told(
-        name,
-        files.map(([path]) => relative(process.cwd(), path)),
-        made,
-      ),
-    );
+    const files = StarterFiles.from(project, { name, ...values, ...needed });
+    files.write();
+    const { notebook, sheet, paper } = files.paths;
+    const paths = [notebook, sheet, paper].map((path) => relative(process.cwd(), join(project, path)));
+    process.stdout.write(told(name, paths, files.made));
     return 0;
   },
 };
@@ -108,20 +96,6 @@ async function ask(question: string): Promise<string> {
     return await terminal.question(question);
   } finally {
     terminal.close();
-  }
-}
-
-/** all of them or none, and none in the place of another */
-function writeNew(files: readonly (readonly [path: string, content: string])[]): void {
-  const [taken] = files.filter(([path]) => existsSync(path));
-  if (taken !== undefined) {
-    throw new MeasurementError("taken", `new: ${taken[0]} is there already; choose another name, nothing was made`);
-  }
-  try {
-    for (const [path, content] of files) writeWhole(path, content);
-  } catch (error) {
-    for (const [path] of files) if (existsSync(path)) rmSync(path);
-    throw error;
   }
 }
 

@@ -22,9 +22,14 @@ export const openCommand: Command = {
     if (positionals.length > 0) {
       throw new UsageError(`open: "${positionals[0]}" is one word too many; see dialbook open --help`);
     }
-    const { LiveServer } = await import("../live/live-server.js");
+    const [{ LiveServer }, { neighbours }] = await Promise.all([
+      import("../live/live-server.js"),
+      import("../live/neighbours.js"),
+    ]);
+    const project = projectFolder(process.cwd());
+    for (const { port, processId } of neighbours(project)) complain(alsoOpen(port, processId));
     const server = await LiveServer.start({
-      project: projectFolder(process.cwd()),
+      project,
       ...(values.port !== undefined && { port: portOf(values.port) }),
       log: complain,
     });
@@ -33,12 +38,25 @@ export const openCommand: Command = {
       `The page is open at\n\n  ${address}\n\nIt works once; Enter prints a fresh address, Ctrl-C ends the page and its kernels.`,
     );
     if (!values["no-browser"]) showIn(address);
+    const stopAsking = freshOnEnter(() => say(`  ${server.address()}`));
     await asked();
+    stopAsking();
     say("ending the page and its kernels");
     await server.stop();
     return 0;
   },
 };
+
+function alsoOpen(port: number, processId: number): string {
+  return `these notebooks are open already at http://127.0.0.1:${port}/ (process ${processId}); whoever saves second is told, nothing is lost`;
+}
+
+/** Enter at a terminal gives another address, for a browser that was closed or a second one. */
+function freshOnEnter(print: () => void): () => void {
+  if (!process.stdin.isTTY) return () => undefined;
+  process.stdin.on("data", print);
+  return () => process.stdin.pause();
+}
 
 function portOf(text: string): number {
   const port = Number(text);

@@ -1,14 +1,13 @@
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync } from "node:fs";
 import { basename, join, relative } from "node:path";
-import { sumOf } from "../archive-contents.js";
 import { changeLines, changesBetween, ranWhole } from "../changes.js";
 import { type Command, readArguments, UsageError } from "../command.js";
-import { filesNamed } from "../files-used.js";
+import { dataNamed } from "../files-used.js";
 import type { Notebook } from "../notebook.js";
 import { readNotebook } from "../notebook-file.js";
 import { chapters, projectFolder } from "../project.js";
 import type { RanChapter } from "../ran-chapter.js";
-import { type DataFile, writeReport } from "../report.js";
+import { writeReport } from "../report.js";
 import { findingsOf } from "../report-chapter.js";
 import { runNotebook } from "../runner.js";
 import { version } from "../version.js";
@@ -62,20 +61,14 @@ export const runCommand: Command = {
         chapters: done,
         folder: join(project, "build", "report"),
         version,
-        data: new Map(done.map((chapter, i) => [chapter.name, dataOf(ranPaths[i] ?? "", chapter)])),
+        data: new Map(done.map((chapter, i) => [chapter.name, dataNamed(ranPaths[i] ?? "", chapter.notebook)])),
       });
       say(`\nThe report: ${relative(process.cwd(), list)}`);
+      say("To change a reading or a cell and see it at once: npm run dialbook -- open");
     }
     return done.length === paths.length && done.every(({ failure }) => failure === undefined) ? 0 : 1;
   },
 };
-
-/** The data that a chapter names, with the checksums of the files as they are now. */
-function dataOf(path: string, { notebook }: RanChapter): readonly DataFile[] {
-  return filesNamed(path, notebook)
-    .filter((file) => !/\.(?:svg|png|jpe?g|gif)$/i.test(file.path))
-    .map((file) => ({ name: basename(file.path), sha256: sumOf(readFileSync(file.path)) }));
-}
 
 /** Ctrl-C stops the running cells and keeps what ran; a second one ends everything at once. */
 function stopOnRequest(): AbortSignal {

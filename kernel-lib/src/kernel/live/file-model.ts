@@ -1,7 +1,7 @@
-import { createHash } from "node:crypto";
 import { accessSync, constants, readdirSync, readFileSync, type Stats, statSync } from "node:fs";
 import { basename, dirname, extname, join } from "node:path";
 import { MeasurementError } from "../../measurement-error.js";
+import { sumOf } from "../archive-contents.js";
 import { parseNotebook } from "../notebook-file.js";
 import { types } from "./assets.js";
 import { inMegabytes } from "./body.js";
@@ -53,10 +53,6 @@ export function fileModel(place: Place, wanted: Wanted): FileModel {
     size: stats.size,
     ...(wanted.hash && bytes ? { hash: sumOf(bytes), hash_algorithm: "sha256" } : { hash: null, hash_algorithm: null }),
   };
-}
-
-export function sumOf(bytes: Uint8Array): string {
-  return createHash("sha256").update(bytes).digest("hex");
 }
 
 /** @throws Refused `gone` where a file is not there, any more or ever */

@@ -4,6 +4,6 @@ export interface LiveContext {
   readonly project: string;
   /** where the browser's files were built to */
   readonly pageFolder: string;
-  /** folder of this server alone, below build/, for connection files */
+  /** folder of this server alone, below build/, for connection files, named after process and port */
   readonly scratch: string;
 }

@@ -10,7 +10,6 @@ import { Refused } from "./refused.js";
 export interface RunningKernel {
   pass(channel: RequestChannel, message: Message): void;
   interrupt(): void;
-  kill(): void;
   shutdown(): Promise<void>;
 }
 
@@ -21,7 +20,8 @@ export interface KernelHooks {
   over(reason: string): void;
 }
 
-export type StartKernel = (folder: string, hooks: KernelHooks) => Promise<RunningKernel>;
+/** Starts a kernel in a folder; the signal ends one that has not answered yet. */
+export type StartKernel = (folder: string, hooks: KernelHooks, signal: AbortSignal) => Promise<RunningKernel>;
 export type KernelState = "starting" | "idle" | "busy" | "restarting" | "dead";
 
 /** so many pages that went away are remembered */
@@ -38,6 +38,7 @@ export class LiveKernel {
   private restarting: Promise<void> | undefined;
   /** counts starts, so that what an earlier process still says is not taken for the present one's */
   private life = 0;
+  private starting = new AbortController();
   private ending = false;
   private readonly pages = new Map<string, KernelPage>();
   private readonly outstanding = new Outstanding();
@@ -101,6 +102,7 @@ export class LiveKernel {
     this.turn("dead", "was shut down");
     this.answerOutstanding("was shut down");
     this.publish(this.status("dead"));
+    this.starting.abort();
     await (await this.running)?.shutdown();
     for (const page of this.pages.values()) page.close();
     this.pages.clear();
@@ -108,19 +110,22 @@ export class LiveKernel {
 
   private async begin(): Promise<RunningKernel | undefined> {
     const life = ++this.life;
+    this.starting = new AbortController();
     const current = (act: () => void): void => {
       if (life === this.life) act();
     };
     try {
-      const kernel = await this.start(this.folder, {
+      const hooks: KernelHooks = {
         published: (message) => current(() => this.published(message)),
         passedBack: (channel, message) => current(() => this.passedBack(channel, message)),
         over: (reason) => current(() => this.died(reason)),
-      });
+      };
+      const kernel = await this.start(this.folder, hooks, this.starting.signal);
       if (this.state === "starting" || this.state === "restarting") this.turn("idle");
       return kernel;
     } catch (error) {
-      current(() => this.died(error instanceof Error ? error.message : String(error)));
+      const sentence = error instanceof Error ? error.message : String(error);
+      current(() => this.died(sentence.replace(/^the kernel /, "")));
       return undefined;
     }
   }
@@ -128,6 +133,7 @@ export class LiveKernel {
   private async renew(): Promise<void> {
     const old = this.running;
     this.life++;
+    this.starting.abort();
     this.turn("restarting");
     this.answerOutstanding("was restarted");
     this.running = old.then(async (kernel) => {
@@ -135,7 +141,7 @@ export class LiveKernel {
       return this.ending ? undefined : this.begin();
     });
     if ((await this.running) === undefined) {
-      throw new Refused(500, "kernel-start", `the kernel ${this.reason ?? "did not start"}; look at the last words`);
+      throw new Refused(500, "kernel-start", `the kernel ${this.reason ?? "did not start"}`);
     }
     this.publish(this.status("idle"));
   }

@@ -1,4 +1,4 @@
-import { mkdirSync, realpathSync, rmSync } from "node:fs";
+import { realpathSync, rmSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
@@ -8,12 +8,14 @@ import { assetRoutes } from "./assets.js";
 import { bodyOf, jsonOf } from "./body.js";
 import { Channels } from "./channels.js";
 import { contentsRoutes } from "./contents-routes.js";
+import { dialbookRoutes } from "./dialbook-routes.js";
 import { fileRoutes } from "./file-routes.js";
 import { Gate } from "./gate.js";
 import { kernelRoutes } from "./kernel-routes.js";
 import { LiveKernels } from "./kernels.js";
 import type { LiveContext } from "./live-context.js";
 import type { StartKernel } from "./live-kernel.js";
+import { ownFolder } from "./neighbours.js";
 import { pageHeaders } from "./policy.js";
 import { quietRoutes } from "./quiet-routes.js";
 import { statusOf } from "./refused.js";
@@ -42,6 +44,7 @@ const builtPage = join(__dirname, "..", "..", "..", "dist", "page");
 export class LiveServer {
   readonly kernels: LiveKernels;
   private readonly channels = new Channels();
+  private readonly log: (line: string) => void;
   private readonly routes: readonly Route[];
 
   private constructor(
@@ -57,6 +60,7 @@ export class LiveServer {
       ...assetRoutes(context),
       ...contentsRoutes(context, this.kernels),
       ...fileRoutes(context),
+      ...dialbookRoutes(context),
       ...kernelRoutes(this.kernels),
       ...quietRoutes(this.kernels),
       ...sheetRoutes(context),
@@ -65,17 +69,13 @@ export class LiveServer {
     http.on("upgrade", (request, socket, head) => this.upgrade(request, socket, head));
   }
 
-  private readonly log: (line: string) => void;
-
   /** @throws MeasurementError `port-taken` */
   static async start(options: LiveOptions): Promise<LiveServer> {
     const http = createServer({ maxHeaderSize: 16_384 });
     await listening(http, options.port ?? 0);
     const { port } = http.address() as AddressInfo;
     const project = realpathSync(options.project);
-    const scratch = join(project, "build", "live", String(process.pid));
-    mkdirSync(scratch, { recursive: true });
-    const context = { project, scratch, pageFolder: options.pageFolder ?? builtPage };
+    const context = { project, scratch: ownFolder(project, port), pageFolder: options.pageFolder ?? builtPage };
     return new LiveServer(http, new Gate(port), context, options);
   }
 

@@ -1,0 +1,107 @@
+import { basename } from "node:path";
+import { MeasurementError } from "../../measurement-error.js";
+import { dataNamed } from "../files-used.js";
+import { parseNotebook } from "../notebook-file.js";
+import { titleOf } from "../notebook-title.js";
+import { chapterPage } from "../report.js";
+import { handOrder } from "../run-order.js";
+import { StarterFiles } from "../starter-files.js";
+import { version } from "../version.js";
+import { bytesOf } from "./file-model.js";
+import { folderList } from "./folder-list.js";
+import type { LiveContext } from "./live-context.js";
+import { needPath, placeOf } from "./place.js";
+import { Refused } from "./refused.js";
+import type { Answer, Json, Route } from "./route.js";
+
+/** What Jupyter's services have no address for: the list with questions, a new survey, the report of a notebook. */
+export function dialbookRoutes({ project }: LiveContext): readonly Route[] {
+  return [
+    { method: "GET", path: "/dialbook/list", answer: () => ({ json: folderList(project) }) },
+    {
+      method: "POST",
+      path: "/dialbook/new",
+      answer: async (asked) => ({ status: 201, json: begun(project, await asked.json()) }),
+    },
+    {
+      method: "GET",
+      path: "/dialbook/report",
+      answer: ({ query }) => report(project, needPath(query.get("path"), "a report")),
+    },
+  ];
+}
+
+const answers = [
+  "table",
+  "resolution",
+  "error",
+  "machine",
+  "workshop",
+  "gauge",
+  "fraction",
+  "per-turn",
+  "hysteresis",
+  "pitch",
+  "passes",
+  "units",
+  "heights",
+  "paper",
+] as const;
+
+/** A notebook, its sheet and the sheet on paper, from what a form of the page holds. */
+function begun(
+  project: string,
+  given: Json,
+): { readonly notebook: string; readonly sheet: string; readonly paper: string } {
+  const text = (key: string): string | undefined => {
+    const value = given[key];
+    return typeof value === "string" && value.trim() !== "" ? value.trim() : undefined;
+  };
+  const needed = (key: string): string => {
+    const value = text(key);
+    if (value !== undefined) return value;
+    throw new Refused(400, "new", `${key}: is missing; fill it in`);
+  };
+  const { slot, analogue } = given;
+  try {
+    const files = StarterFiles.from(project, {
+      ...Object.fromEntries(answers.map((key) => [key, text(key)])),
+      name: needed("name"),
+      table: needed("table"),
+      resolution: needed("resolution"),
+      error: needed("error"),
+      analogue: analogue === true,
+      slot: Array.isArray(slot) ? slot.map(String) : [],
+    });
+    files.write();
+    return files.paths;
+  } catch (error) {
+    throw inWordsOfForm(error);
+  }
+}
+
+/** the command line writes its options with dashes; a form has fields */
+function inWordsOfForm(error: unknown): unknown {
+  if (!(error instanceof MeasurementError) || error instanceof Refused) return error;
+  return new Refused(error.code === "taken" ? 409 : 400, error.code, error.message.replace(/^new: (?:--)?/, ""));
+}
+
+/** The page of a notebook as it is kept, to hand on; nothing is run for it. */
+function report(project: string, path: string): Answer {
+  const place = placeOf(project, path);
+  const name = basename(place.path, ".ipynb");
+  const notebook = parseNotebook(bytesOf(place).toString("utf8"), basename(place.path));
+  const order = handOrder(notebook);
+  const chapter = {
+    name,
+    title: titleOf(notebook) ?? name,
+    notebook,
+    seconds: 0,
+    ...(order !== undefined && { handOrder: order.replace(/; what stands here .*$/, ", and is shown as saved.") }),
+  };
+  return {
+    type: "text/html; charset=utf-8",
+    body: chapterPage({ chapter, version, data: dataNamed(place.file, notebook), isKept: true }),
+    headers: { "content-disposition": `attachment; filename*=UTF-8''${encodeURIComponent(name)}.html` },
+  };
+}
