@@ -23,6 +23,7 @@ import { axisTruth, inventAxis } from "./planted-axis.mjs";
 import { gaugeTruth, inventGauge } from "./planted-gauge.mjs";
 import { heatTruth, inventHeat } from "./planted-heat.mjs";
 import { inventLevels, levelFacts } from "./planted-levels.mjs";
+import { inventOdd, oddTruth } from "./planted-odd.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -240,7 +241,7 @@ function committed() {
     "table-stoned.csv": "2026-10-24",
     "plate-faced.csv": "2026-11-07",
   };
-  const others = { ...inventAxis(), ...inventHeat(), ...inventLevels(), ...inventGauge() };
+  const others = { ...inventAxis(), ...inventHeat(), ...inventLevels(), ...inventGauge(), ...inventOdd() };
   for (const [file, sheet] of Object.entries(others)) {
     sheets[file] = sheet.text;
     closed[file] = sheet.closed;
@@ -249,6 +250,7 @@ function committed() {
   truth.heat = heatTruth;
   truth.levels = levelFacts();
   truth.gauge = gaugeTruth;
+  truth.odd = oddTruth;
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

@@ -37,6 +37,14 @@ describe("a slip between two passes is asked about", () => {
     expect(finding?.severity).toBe("stop");
   });
 
+  // a single reading of swarf was once taken for rows that had shifted
+  it.each([20, 40, 120])("and swarf of %d µm is not taken for one", (height) => {
+    for (const row of [6, 20, 40]) {
+      const swarf = twoPasses(7, { change: (z, at) => (at === row ? z + height : z) });
+      expect(swarf.health().findings.filter(({ check }) => check === "rows")).toEqual([]);
+    }
+  });
+
   it("never silently corrected", () => {
     const turned = twoPasses(7, slips.sense);
     turned.health();

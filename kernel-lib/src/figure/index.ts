@@ -14,6 +14,7 @@ export type { HistogramContent, HistogramCurve, HistogramInterval } from "./hist
 export { holdDownPlan } from "./hold-down-plan.js";
 export { ladderPlot } from "./ladder-plot.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
+export { passDifferences } from "./pass-differences.js";
 export { planMap } from "./plan-map.js";
 export type { PrintScale, PrintUnits } from "./print-units.js";
 export { programPath } from "./program-path.js";

@@ -5,7 +5,8 @@ import { xyFigure } from "./xy-live.js";
 import type { XyContent } from "./xy-plan.js";
 
 /**
- * Values in µm against a coordinate in mm or in µm, as its axis is named, live and still, in either system of units.
+ * Values in µm against a coordinate in mm or in µm, as its axis is named, or one without a unit of length, live and still, in
+ * either system of units.
  *
  * @param content coordinates in the unit of the first axis, values in µm, words in metric units
  * @param kept names in these words that a person chose
@@ -16,7 +17,8 @@ export function xyLengths(content: XyContent, kept: readonly string[] = []): Fig
 
 function inUnits(content: XyContent, { system, place, height }: PrintUnits, kept: readonly string[]): XyContent {
   const { texts, alt, series, brackets = [], yRange } = content;
-  const along = texts.axes[0]?.endsWith("/µm") ? height : place;
+  const axis = texts.axes[0] ?? "";
+  const along = axis.endsWith("/µm") ? height.of : axis.endsWith("/mm") ? place.of : (x: number) => x;
   const say = (text: string) => restated(text, system, kept);
   return {
     texts: {
@@ -31,7 +33,7 @@ function inUnits(content: XyContent, { system, place, height }: PrintUnits, kept
     series: series.map((one) => ({
       ...one,
       points: one.points.map(({ x, y, low, high, hover }) => ({
-        x: along.of(x),
+        x: along(x),
         y: height.of(y),
         hover: say(hover),
         ...(low === undefined ? {} : { low: height.of(low) }),
@@ -43,7 +45,7 @@ function inUnits(content: XyContent, { system, place, height }: PrintUnits, kept
       from: height.of(from),
       to: height.of(to),
       label: say(label),
-      ...(x === undefined ? {} : { x: along.of(x) }),
+      ...(x === undefined ? {} : { x: along(x) }),
     })),
     ...(yRange === undefined ? {} : { yRange: [height.of(yRange[0]), height.of(yRange[1])] as const }),
   };

@@ -3,7 +3,8 @@ import type { SlipMap } from "./slip-maps.js";
 
 /**
  * Readings of the second map that slid by one row from some row on: each then agrees with the place before, or behind,
- * its own. Asked only where the likelihood of the slide beats that of none by e¹⁴, all starts and both ways counted.
+ * its own. Asked only where the likelihood of the slide beats that of none by e¹⁴, all starts and both ways counted. A slide
+ * leaves one reading out; so that a single high one (swarf) is no slide, none may leave its worst out too.
  */
 export function shiftedRows(first: SlipMap, second: SlipMap): { finding: Finding; left: number } | undefined {
   const at = new Map(first.labels.map((label, i) => [label, first.z[i]!]));
@@ -14,7 +15,7 @@ export function shiftedRows(first: SlipMap, second: SlipMap): { finding: Finding
   if (count < 12) return undefined;
   let best: { start: number; way: 1 | -1; left: number; gain: number } | undefined;
   const own = runningSums(rows.map(({ z, wanted }) => z - wanted));
-  const flat = own.varianceFrom(0, count);
+  const flat = runningSums(withoutWorst(rows.map(({ z, wanted }) => z - wanted))).varianceFrom(0, count - 1);
   if (!(flat > 0)) return undefined;
   for (const way of [1, -1] as const) {
     const slid = runningSums(rows.map(({ wanted }, i) => (rows[i + way]?.z ?? Number.NaN) - wanted));
@@ -39,6 +40,14 @@ export function shiftedRows(first: SlipMap, second: SlipMap): { finding: Finding
       whatToDo: `look at the paper around ${from}, and re-measure two places behind it`,
     },
   };
+}
+
+/** the values without the one that lies farthest from their median */
+function withoutWorst(values: readonly number[]): readonly number[] {
+  const middle = [...values].sort((a, b) => a - b)[values.length >> 1]!;
+  const off = values.map((value) => Math.abs(value - middle));
+  const worst = off.indexOf(Math.max(...off));
+  return values.filter((_, i) => i !== worst);
 }
 
 export function times(ratio: number): string {
