@@ -28,15 +28,11 @@ export class Bar {
     const press = (name: string) => toolButton(panel, name, actions);
     const more = element("div", { class: "more" });
     for (const names of further) more.append(element("span", { class: "group" }, ...names.map(press)));
-    more.append(
-      element("span", { class: "group" }, kindChoice(panel)),
-      element(
-        "span",
-        { class: "group" },
-        button("Report", () => void report(), { title: "Download what this page shows as one file to read or print" }),
-        lookButton(),
-      ),
-    );
+    more.append(element("span", { class: "group" }, kindChoice(panel)));
+    const download = button("Report", () => void report(), {
+      title: "Download what this page shows as one file to read or print",
+      class: "quiet",
+    });
     const unfold = button("More", () => unfold.setAttribute("aria-expanded", String(more.classList.toggle("open"))), {
       class: "unfold",
       "aria-expanded": "false",
@@ -48,6 +44,8 @@ export class Bar {
       element("span", { class: "name" }, panel.context.path),
       this.saved,
       this.kernel,
+      download,
+      lookButton(),
     );
     const tools = element(
       "div",

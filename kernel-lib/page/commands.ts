@@ -1,4 +1,4 @@
-import { NotebookActions, type NotebookPanel } from "@jupyterlab/notebook";
+import { NotebookActions, type NotebookPanel, runCell, setCellExecutor } from "@jupyterlab/notebook";
 import { CommandRegistry } from "@lumino/commands";
 import type { KernelWatch } from "./kernel-watch.js";
 import type { Saving } from "./saving.js";
@@ -38,9 +38,9 @@ export function notebookActions(panel: NotebookPanel, saving: Saving, kernel: Ke
     },
     above: { label: "Add above", keys: [["A"]], place: "selected", act: select(NotebookActions.insertAbove) },
     below: { label: "Add below", keys: [["B"]], place: "selected", act: select(NotebookActions.insertBelow) },
-    up: { label: "Move up", keys: [["Accel Shift ArrowUp"]], act: select(NotebookActions.moveUp) },
-    down: { label: "Move down", keys: [["Accel Shift ArrowDown"]], act: select(NotebookActions.moveDown) },
-    delete: { label: "Delete cell", keys: [["D", "D"]], place: "selected", act: select(NotebookActions.deleteCells) },
+    up: { label: "Up", keys: [["Accel Shift ArrowUp"]], act: select(NotebookActions.moveUp) },
+    down: { label: "Down", keys: [["Accel Shift ArrowDown"]], act: select(NotebookActions.moveDown) },
+    delete: { label: "Delete", keys: [["D", "D"]], place: "selected", act: select(NotebookActions.deleteCells) },
     undo: { label: "Undo", keys: [["Z"]], place: "selected", act: select(NotebookActions.undo) },
     redo: { label: "Redo", keys: [["Shift Z"]], place: "selected", act: select(NotebookActions.redo) },
     undoText: { label: "Undo", keys: [["Accel Z"]], place: "writing", act: () => content.activeCell?.editor?.undo() },
@@ -144,6 +144,8 @@ const selectors: { readonly [place in Place]: readonly string[] } = {
   writing: [".jp-Notebook.jp-mod-editMode"],
 };
 
+setCellExecutor(Object.freeze({ runCell }));
+
 /** Binds the keys of the actions on this page. */
 export function bindKeys(actions: Actions): CommandRegistry {
   const commands = new CommandRegistry();
@@ -153,6 +155,14 @@ export function bindKeys(actions: Actions): CommandRegistry {
       for (const selector of selectors[place]) commands.addKeyBinding({ command: name, keys: [...sequence], selector });
     }
   }
-  document.addEventListener("keydown", (event) => commands.processKeydownEvent(event), true);
+  const inTheWay = ".jp-Notebook .cm-tooltip, dialog[open]";
+  document.addEventListener(
+    "keydown",
+    (event) => {
+      // Escape closes what lies over a cell first, and leaves the cell when nothing does
+      if (event.key !== "Escape" || !document.querySelector(inTheWay)) commands.processKeydownEvent(event);
+    },
+    true,
+  );
   return commands;
 }

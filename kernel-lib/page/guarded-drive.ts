@@ -47,6 +47,9 @@ export class GuardedDrive extends Drive {
 
   override async save(path: string, options: Options = {}): Promise<Contents.IModel> {
     const known = this.seen.get(path);
+    // the server would make a file that is gone anew; whether it should is for the person to say
+    if (known && (await this.state(path).catch(() => "same")) === "gone")
+      throw new DiskChanged("gone", `${path} is gone`);
     const guard = known ? { hash: known.hash, last_modified: known.lastModified } : {};
     try {
       const model = await super.save(path, { ...options, ...guard } as Options);

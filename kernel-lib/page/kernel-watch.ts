@@ -74,8 +74,9 @@ export class KernelWatch {
 
   private look(): void {
     const { status } = this;
-    this.onStatus(words[status] ?? status, status);
     const kernel = this.session.session?.kernel;
+    // a kernel that has not spoken yet is on its way
+    this.onStatus(status === "unknown" && kernel ? "starting" : (words[status] ?? status), status);
     if (kernel?.status === "dead" || status === "dead") this.tellDead();
     const away = status === "disconnected" || status === "connecting";
     if (away) this.broken ??= setTimeout(() => this.tellAway(), patienceMs);

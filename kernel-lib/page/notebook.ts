@@ -26,6 +26,9 @@ import { styleSheet } from "../src/display/style.js";
 import "./look.css";
 import "./notebook.css";
 
+/** the widgets' own rules for HTML are as specific as those of our outputs; ours are said twice, so that they win */
+const outputStyle = styleSheet.replaceAll(".dialbook", ".dialbook.dialbook");
+
 /** Opens the notebook that the address names. */
 async function open(path: string): Promise<void> {
   const notices = new Notices();
@@ -108,11 +111,23 @@ async function open(path: string): Promise<void> {
     showSaved();
     tabs.saved();
   };
+  forgetKernelNotes(context.model);
   showSaved();
   document.body.dataset.ready = "yes";
 }
 
-document.head.append(element("style", {}, styleSheet));
+/** The kernel's description of itself is written into an open notebook; that alone is no change of it. */
+function forgetKernelNotes(model: INotebookModel): void {
+  model.metadataChanged.connect((_, { key }) => {
+    const wasDirty = model.dirty;
+    if (key !== "language_info" && key !== "kernelspec") return;
+    queueMicrotask(() => {
+      model.dirty = wasDirty;
+    });
+  });
+}
+
+document.head.append(element("style", {}, outputStyle));
 document.body.classList.add("live-notebook");
 wearLook();
 void open(new URLSearchParams(location.search).get("path") ?? "");

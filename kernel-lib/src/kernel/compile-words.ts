@@ -13,10 +13,14 @@ export function tradeWords(messages: readonly string[]): string | undefined {
 
 /** Without the file a type was declared in: `import("…").Length` is `Length`, `typeof import("…")` names the package. */
 export function plainNames(message: string): string {
-  return message
-    .replace(/import\("[^"]*"\)\./g, "")
-    .replace(/import\(("[^"]*")\)/g, "$1")
-    .replace(/"((?:\/|[A-Za-z]:[\\/])[^"]*)"/g, (_, path: string) => `"${packageOf(path)}"`);
+  return (
+    message
+      .replace(/import\("[^"]*"\)\./g, "")
+      // a folder's own name in the joined declarations
+      .replace(/\bindex_d(?:\$\d+)?\./g, "")
+      .replace(/import\(("[^"]*")\)/g, "$1")
+      .replace(/"((?:\/|[A-Za-z]:[\\/])[^"]*)"/g, (_, path: string) => `"${packageOf(path)}"`)
+  );
 }
 
 function packageOf(path: string): string {
