@@ -105,6 +105,10 @@ const square = Measured.from(
   }),
 );
 
+const data = (name: string) => resolve(import.meta.dirname, "../../data", name);
+const sweep = () => form.spindleTram(form.readSweep(data("sweep-head.csv")));
+const levels = () => form.levelNetwork(form.readLevels(data("levels-table.csv")));
+
 /** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
 export const everyClass: { readonly [name: string]: () => object } = {
   Quantity: () => um(12.3),
@@ -140,6 +144,38 @@ export const everyClass: { readonly [name: string]: () => object } = {
   LocalLows: () => form.localLows(table),
   MakeUp: () => form.makeUp(table),
   FormReading: () => form.reading(table),
+  LevelNetwork: levels,
+  "LevelNetwork of a single line": () => {
+    const { places, readings, ...rest } = levels().survey;
+    const row = places.filter(({ yMm }) => yMm === 95);
+    return form.levelNetwork({ ...rest, places: row, readings: readings.filter(({ line }) => line === "row 95") });
+  },
+  TravelAndTable: () =>
+    form.travelAndTable({
+      byIndicator: sheet().withoutReading("D9", 1, "swarf").surface(),
+      byLevel: levels().surface(),
+    }),
+  StraightedgeReversal: () =>
+    form.straightedgeReversal({
+      name: "straightedge",
+      at: [0, 101.6, 203.2].map((at) => mm(at)),
+      normal: [0, 3, 1].map((v) => um(v)),
+      reversed: [1, 5, 0].map((v) => um(v)),
+      plane: "horizontal",
+      standardUncertainty: um(0.5),
+    }),
+  SpindleTram: sweep,
+  Squareness: () => form.squareness(form.readSquare(data("square-y-to-x.csv"))),
+  ShimSheet: () =>
+    form.shims({
+      name: "re-tram",
+      what: "column",
+      tilt: { as: "lean", ...sweep().lean },
+      bolts: [0, 203.2].flatMap((x) =>
+        [0, 254].map((y) => ({ label: `${x > 0 ? "R" : "L"}${y > 0 ? "B" : "F"}`, x: mm(x), y: mm(y) })),
+      ),
+      foils: [20, 30, 50].map((v) => um(v)),
+    }),
   Settling: () => warmUp().growth("nose"),
   "Settling of a thermometer": () => warmUp().temperature("headstock"),
   Wait: () => warmUp().growth("nose").waitUntilLeft(um(2.54)),

@@ -26,6 +26,15 @@ const readings = [1, 2].flatMap((run) => [
 ]);
 const warmUp = heat.readWarmUp("data/warm-up-spindle.csv").between(minutes(0), minutes(180));
 const nose = warmUp.growth("nose");
+const levels = form.readLevels("data/levels-table.csv");
+const ofRow = { ...levels, places: levels.places.filter(({ yMm }) => yMm === 20) };
+const row = form.levelNetwork({ ...ofRow, readings: levels.readings.filter(({ line }) => line === "row 20") });
+const tram = form.spindleTram(form.readSweep("data/sweep-head.csv"));
+const bolts = [0, 203.2].flatMap((x) => [0, 254].map((y) => ({ label: `${x}/${y}`, x: mm(x), y: mm(y) })));
+const stacks = form.shims({
+  ...{ name: "re-tram", what: "column", tilt: { as: "lean", ...tram.lean } },
+  ...{ bolts, foils: [um(20), um(5)] },
+});
 const figures: { readonly [name: string]: Figure } = {
   surface: figure.heightSurface(table),
   "surface of scattered places": figure.heightSurface(scatteredTable()),
@@ -37,6 +46,10 @@ const figures: { readonly [name: string]: Figure } = {
   ),
   "map of what is left": figure.residualMap(form.plane(table)),
   strip: figure.straightnessStrip(form.straightness(table, { along: "x", at: mm(100) })),
+  "network of levels": figure.levelNetwork(form.levelNetwork(levels)),
+  "strip of a line of levels": figure.levelNetwork(row),
+  "circle of a sweep": figure.tramCircle(tram),
+  "plan of shims": figure.shimPlan(stacks),
   "bars of a form": figure.formBars(form.makeUp(table)),
   "bars of a study": figure.studyBars(study),
   "readings of a study": figure.studyReadings(study),

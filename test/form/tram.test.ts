@@ -79,7 +79,11 @@ describe("spindle tram", () => {
     }
   });
 
-  it("refuses three places, half a circle and a missing angle", () => {
+  it("refuses three places, half a circle, a missing angle and no radius", () => {
+    expect(refusal(() => spindleTram(sweep([at(0, 1), at(90, 0), at(180, 0), at(270, 0)], 0)))).toEqual({
+      code: "radius",
+      message: "spindleTram: the radius of the sweep of head is 0 µm; give the distance of the stylus from the axis",
+    });
     const of = (...readings: SweepReading[]) => refusal(() => spindleTram(sweep(readings))).message;
     expect(of(at(0, 1), at(120, 0), at(240, 0))).toBe(
       "spindleTram: head was swept at 3 place(s) of the circle; read four at least, a quarter turn apart",
@@ -125,6 +129,9 @@ describe("squareness", () => {
     expect(found.angle.in("um/m")).toBeCloseTo(35, 9);
     expect(found.angle.standardUncertainty.in("um/m")).toBeCloseTo(arcsec(2).in("um/m") / Math.sqrt(3), 1);
     expect(found.over(mm(300)).in("um")).toBeCloseTo(10.5, 9);
+    expect(refusal(() => squareness({ ...given, first: given.first.slice(0, 2) })).message).toBe(
+      "squareness: a leg of Y to X was read at 2 place(s); read three at least along each leg",
+    );
     expect(refusal(() => squareness(given)).message).toBe(
       "squareness: Y to X was read one way round only and the square is not known; turn it over and read again, or give its departure from 90° with the doubt of it",
     );
@@ -166,6 +173,26 @@ describe("reversal", () => {
     expect(found.machine[2]!.standardUncertainty.in("um")).toBeGreaterThan(2);
   });
 
+  it("refuses what no reversal can be made of, each in one sentence", () => {
+    const of = (more: object) =>
+      refusal(() => straightedgeReversal({ ...given, plane: "horizontal", ...more })).message;
+    expect(of({ at: places.slice(0, 2).map(mm) })).toBe(
+      "straightedgeReversal: straightedge was read at 2 place(s); read three at least, both ends and between",
+    );
+    expect(of({ normal: given.normal.slice(1) })).toBe(
+      "straightedgeReversal: straightedge has 5 places, 4 readings before and 5 after the reversal; give each place one of both",
+    );
+    expect(of({ at: [0, 200, 100, 300, 400].map(mm) })).toBe(
+      "straightedgeReversal: the places of straightedge do not follow each other along the line; give them from one end to the other",
+    );
+    expect(of({ standardUncertainty: um(0) })).toBe(
+      "straightedgeReversal: the uncertainty of one reading of straightedge is 0 µm; give one above zero",
+    );
+    expect(of({ plane: "vertical", sag: { at: [um(1)], within: 0.2 } })).toBe(
+      "straightedgeReversal: the sag of straightedge is given at 1 of 5 places, within a share of 0.2; give one a place and a share above zero",
+    );
+  });
+
   it("splits a level from its zero and an indicator from its bar", () => {
     const { inclination, zero } = levelReversal(slope(30), slope(-10));
     expect([inclination.in("um/m"), zero.in("um/m")].map((v) => v.toFixed(6))).toEqual(["20.000000", "10.000000"]);
@@ -192,6 +219,38 @@ describe("shims", () => {
     expect(table.rows.map((row) => row[1])).toEqual(["0.05 mm", "0.05 mm", "none", "none"]);
   });
 
+  it("lays as few foils as will do, none under the lowest bolt", () => {
+    const tilt = { as: "lean", x: slope(137, 0.1), y: slope(-261, 0.1) } as const;
+    const known = shims({ ...column, tilt, foils: [20, 25, 50, 65].map(um) });
+    // wanted: 1 65.2 µm, 2 92.6, 3 27.4, 4 none; each from the tilt by hand
+    expect(known.stacks.map((s) => s.wanted.in("um").toFixed(1))).toEqual(["65.3", "92.7", "27.4", "0.0"]);
+    expect(known.rows.map((row) => row[2])).toEqual(["0.065 mm", "0.065 mm + 0.025 mm", "0.025 mm", "none"]);
+    expect(known.foilCount).toBe(4);
+    // a tilt known to 40 µm/m only does not ask for a second foil
+    const vague = shims({
+      ...column,
+      tilt: { ...tilt, x: slope(137, 80), y: slope(-261, 80) },
+      foils: [50, 85, 5].map(um),
+    });
+    expect(vague.rows.map((row) => row[2])).toEqual(["0.05 mm", "0.085 mm", "none", "none"]);
+    expect(shims({ ...column, tilt, worth: um(100) }).foilCount).toBe(0);
+  });
+
+  it("has no foil at the lowest bolt and never more than the nearest stack would take, whatever the tilt", () => {
+    const stream = randomStream(31);
+    for (let run = 0; run < 100; run++) {
+      const tilt = { as: "lean", x: slope(300 * stream.normal(), 5), y: slope(300 * stream.normal(), 5) } as const;
+      const [few, near] = [undefined, um(0)].map((worth) =>
+        shims({ ...column, tilt, foils: [20, 30, 50, 100].map(um), most: 6, ...(worth && { worth }) }),
+      );
+      const lowest = few!.stacks.find((s) => s.wanted.si === 0)!;
+      expect(lowest.foils).toEqual([]);
+      expect(few!.foilCount).toBeLessThanOrEqual(near!.foilCount);
+      for (const s of near!.stacks)
+        expect(Math.abs(s.wanted.in("um") - s.thickness.in("um"))).toBeLessThanOrEqual(10.001);
+    }
+  });
+
   it("leaves the tilt asked for less the tilt of the stacks, foils in U", () => {
     const sheet = shims({ ...column, tilt: { as: "lean", x: slope(137), y: slope(-261) } });
     const thickness = sheet.stacks.map((s) => s.thickness.in("um"));
@@ -207,6 +266,12 @@ describe("shims", () => {
     expect(of({ bolts: [bolt("1", 0, 0), bolt("2", 100, 0), bolt("3", 200, 0)] })).toBe(
       "shims: the 3 bolts of re-tram lie on one line; give one beside it, or shim the tilt along the line only by hand",
     );
+    expect(of({ bolts: bolts.slice(0, 2) })).toBe(
+      "shims: re-tram has 2 bolt(s); a tilt both ways takes three at least, off one line",
+    );
+    expect(of({ foils: [um(20), um(0)] })).toBe("shims: a foil of 0 µm is none; give thicknesses above zero");
+    expect(of({ most: 7 })).toBe("shims: 7 foils in a stack; give a whole number from 1 to 6");
+    expect(of({ worth: um(-1) })).toBe("shims: a foil of re-tram must gain −1 µm; give zero or more, or leave it out");
     expect(of({ foils: [] })).toBe("shims: no foil is given; list the thicknesses at hand, like um(20), um(50)");
     expect(of({ foils: [um(5)], most: 2 })).toBe(
       "shims: re-tram asks for 0.05 mm at one bolt and the thickest stack is 0.01 mm; get thicker foil or allow more in a stack, and look again at the tilt",

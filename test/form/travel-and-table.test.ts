@@ -62,6 +62,17 @@ describe("travel against table", () => {
     expect(hits).toBeLessThanOrEqual(high);
   });
 
+  it("pairs each place once, with the nearest", () => {
+    const byLevel = map("gravity", table);
+    const twice = {
+      ...byLevel,
+      places: [...byLevel.places.map((p) => ({ ...p, xMm: p.xMm + 0.6, zUm: 99 })), ...byLevel.places],
+    };
+    const found = travelAndTable({ byIndicator: map("travel", table), byLevel: twice });
+    expect(found.table.places).toHaveLength(20);
+    for (const { zUm } of found.travel.places) expect(Math.abs(zUm)).toBeLessThan(1e-9);
+  });
+
   it("refuses maps against the same thing, maps the other way round, and too few places in common", () => {
     const [byIndicator, byLevel] = [map("travel", table), map("gravity", table)];
     expect(refusal(() => travelAndTable({ byIndicator: byLevel, byLevel }))).toEqual({
@@ -74,6 +85,12 @@ describe("travel against table", () => {
       code: "frame",
       message:
         "travelAndTable: against travel and against gravity do not lie the same way round; turn one so that FRONT and +X agree",
+    });
+    const row: Surface = { ...byLevel, places: byLevel.places.slice(0, 5) };
+    expect(refusal(() => travelAndTable({ byIndicator, byLevel: row }))).toEqual({
+      code: "on-a-line",
+      message:
+        "travelAndTable: the 5 places that against travel and against gravity share lie on one line; read a place beside it in both, or take the straightness of each along it",
     });
     const few: Surface = { ...byLevel, places: byLevel.places.slice(0, 3) };
     expect(refusal(() => travelAndTable({ byIndicator, byLevel: few }))).toEqual({

@@ -1,4 +1,4 @@
-import { heightMap } from "../figure/height-map.js";
+import { levelNetwork as levelNetworkFigure } from "../figure/index.js";
 import type { CheckedReading, LevelNetwork } from "../form/index.js";
 import type { Length, Slope } from "../quantity/index.js";
 import { stackPresenter } from "./present.js";
@@ -7,14 +7,7 @@ import { type Table, table } from "./table.js";
 /** The sentence, the places, the loops, and the readings that need a look. */
 export const presentLevelNetwork = stackPresenter<LevelNetwork>((network) => [
   network.toString(),
-  network.formName === "flatness"
-    ? heightMap(network.surface(), {
-        residuals: { heightsUm: network.deviationsUm, reference: "above the least-squares plane" },
-        notes: [
-          `${network.greatestClosure ? `${network.loops.length} loops close within ${um1(network.greatestClosure)} µm; ` : ""}${network.checkText()}`,
-        ],
-      })
-    : undefined,
+  levelNetworkFigure(network),
   placesTable(network),
   network.loops.length > 0 ? loopsTable(network) : undefined,
   readingsTable(network),

@@ -13,6 +13,8 @@ export { histogram } from "./histogram.js";
 export type { HistogramContent, HistogramCurve, HistogramInterval } from "./histogram-plan.js";
 export { holdDownPlan } from "./hold-down-plan.js";
 export { ladderPlot } from "./ladder-plot.js";
+export { levelNetwork } from "./level-network.js";
+export type { NetworkOptions } from "./network-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { passDifferences } from "./pass-differences.js";
 export { planMap } from "./plan-map.js";

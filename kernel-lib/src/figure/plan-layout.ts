@@ -18,12 +18,15 @@ export interface PlanLayout {
   readonly texts: FigureTexts;
   readonly alt: string;
   readonly table: Box;
+  /** whether the edge of the table is drawn; false where the box is only room for what stands in it */
+  readonly rim: boolean;
   readonly travel: Box | undefined;
   readonly slots: readonly Box[];
   readonly obstacles: readonly (Box & { readonly name: string })[];
   readonly holes: readonly { readonly at: Spot; readonly radius: number }[];
   readonly path: readonly Spot[];
-  readonly places: readonly { readonly at: Spot; readonly mark: string; readonly hover: string }[];
+  /** `out`: the side on which the mark stands, above where left out */
+  readonly places: readonly { readonly at: Spot; readonly mark: string; readonly hover: string; readonly out?: Spot }[];
   readonly datums: readonly { readonly at: Spot; readonly mark: string; readonly hover: string }[];
   readonly u: { readonly title: string; readonly range: Span; readonly ticks: readonly Tick[] };
   readonly v: { readonly title: string; readonly range: Span; readonly ticks: readonly Tick[] };
@@ -41,7 +44,10 @@ export interface PlanContent {
   readonly alt: string;
   readonly facing: Facing;
   readonly outline: Outline;
-  readonly places: readonly PlannedPlace[];
+  /** false where the outline is no edge of anything; drawn where left out */
+  readonly rim?: boolean;
+  /** `outwardRad`: from +X towards +Y, the side on which its label stands */
+  readonly places: readonly (PlannedPlace & { readonly outwardRad?: number })[];
   readonly datums: readonly PlannedPlace[];
   /** places in the order in which the line visits them */
   readonly visits: readonly { readonly xMm: number; readonly yMm: number }[];
@@ -66,11 +72,15 @@ export function layOutPlan(plan: SurveyPlan, units: PrintUnits): PlanLayout {
 }
 
 export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayout {
-  const { outline, facing, places, datums, visits, ...words } = content;
+  const { outline, rim = true, facing, places, datums, visits, ...words } = content;
   const [su, sv] = [facing.growsRight ? 1 : -1, facing.growsBack ? 1 : -1] as const;
   const { of, symbol } = units.place;
   const spot = (xMm: number, yMm: number): Spot =>
     facing.across === "x" ? [su * of(xMm), sv * of(yMm)] : [su * of(yMm), sv * of(xMm)];
+  const outwards = (turn: number): Spot => {
+    const [x, y] = [Math.cos(turn), Math.sin(turn)];
+    return facing.across === "x" ? [su * x, sv * y] : [su * y, sv * x];
+  };
   const span = (sign: number, { fromMm, toMm }: { fromMm: number; toMm: number }): Span =>
     sign > 0 ? [of(fromMm), of(toMm)] : [0 - of(toMm), 0 - of(fromMm)];
   const { table, travel } = outline;
@@ -99,12 +109,16 @@ export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayo
     texts,
     alt: words.alt,
     table: whole,
+    rim,
     travel: reach,
     slots: outline.slots.map(({ along, span: band }) => (along === "x" ? boxOf(table.x, band) : boxOf(band, table.y))),
     obstacles: outline.obstacles.map(({ name, x, y }) => ({ name, ...boxOf(x, y) })),
     holes: outline.holes.map(({ xMm, yMm, radiusMm }) => ({ at: spot(xMm, yMm), radius: of(radiusMm) })),
     path: visits.map(({ xMm, yMm }) => spot(xMm, yMm)),
-    places: marked(places, fitting),
+    places: marked(places, fitting).map((place, i) => {
+      const { outwardRad } = places[i]!;
+      return outwardRad === undefined ? place : { ...place, out: outwards(outwardRad) };
+    }),
     datums: marked(
       datums,
       datums.map((_, i) => `D${i + 1}`),

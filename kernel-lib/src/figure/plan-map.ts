@@ -36,12 +36,31 @@ function livePlan(plan: PlanLayout): { data: JsonObject[]; layout: JsonObject } 
     hoverinfo: "skip",
   };
   return {
-    data: [path, marks(plan.places, "top center", 10), marks(plan.datums, "bottom right", 11)],
-    layout: layoutOf(plan),
+    data: [
+      path,
+      marks(
+        plan.places,
+        plan.places.map(({ out }) => sideOf(out)),
+        10,
+      ),
+      marks(plan.datums, "bottom right", 11),
+    ],
+    layout: planLayout(plan),
   };
 }
 
-function marks(list: PlanLayout["places"], textposition: string, size: number): JsonObject {
+const sides = [
+  ...["middle right", "top right", "top center", "top left"],
+  ...["middle left", "bottom left", "bottom center", "bottom right"],
+];
+
+/** on which side of its place a figure stands: outwards, above where nothing is said */
+function sideOf(out: readonly [u: number, v: number] | undefined): string {
+  if (out === undefined) return "top center";
+  return sides[(Math.round((Math.atan2(out[1], out[0]) * 4) / Math.PI) + 8) % 8]!;
+}
+
+function marks(list: PlanLayout["places"], textposition: string | readonly string[], size: number): JsonObject {
   const isDatum = size > 10;
   return {
     type: "scatter",
@@ -58,7 +77,8 @@ function marks(list: PlanLayout["places"], textposition: string, size: number): 
   };
 }
 
-function layoutOf(plan: PlanLayout): JsonObject {
+/** axes, edges and words of a plan as plotly takes them */
+export function planLayout(plan: PlanLayout): JsonObject {
   const names = plan.obstacles.map(({ name, u, v }) =>
     word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { xref: "x", yref: "y" }),
   );
@@ -69,7 +89,7 @@ function shapesOf(plan: PlanLayout): JsonObject[] {
   return [
     ...plan.slots.map((slot) => planeBox(slot, { fillcolor: hairline, line: { width: 0 } })),
     ...plan.obstacles.map((found) => planeBox(found, { fillcolor: hairline, line: { width: 1, color: softInk } })),
-    planeBox(plan.table, { line: { width: 1.5, color: ink } }),
+    ...(plan.rim ? [planeBox(plan.table, { line: { width: 1.5, color: ink } })] : []),
     ...(plan.travel ? [planeBox(plan.travel, { line: { width: 1, color: softInk, dash: "dash" } })] : []),
     ...plan.holes.map(({ at, radius }) => planeCircle(at, radius, { line: { width: 1, color: softInk } })),
   ];

@@ -6,6 +6,7 @@ import { figureLines } from "./options.js";
 import { layOutContent } from "./plan-layout.js";
 import { planFigure } from "./plan-map.js";
 import { scaleText } from "./print-units.js";
+import { restated } from "./restated.js";
 import { usualFrame } from "./tram-circle.js";
 
 /**
@@ -28,9 +29,13 @@ export function shimPlan(sheet: ShimSheet): Figure {
     layOutContent(
       {
         title: `Shims under the ${given.what}: ${given.name}`,
-        subtitle: `at each bolt its label: thickness of the stack; ${given.tilt.as} that remains along X ${remaining.x.text("um/m")}, along Y ${remaining.y.text("um/m")}`,
+        subtitle: restated(
+          `at each bolt its label: thickness of the stack; ${given.tilt.as} that remains along X ${remaining.x.text("um/m")}, along Y ${remaining.y.text("um/m")}`,
+          units.system,
+        ),
         alt: `Plan of ${stacks.length} bolts of the ${given.what} with the thickness of foil under each, ${given.name}.`,
         facing: facingOf(given.frame ?? usualFrame),
+        rim: false,
         outline: {
           table: { x: span(stacks.map(({ x }) => x.in("mm"))), y: span(stacks.map(({ y }) => y.in("mm"))) },
           travel: {},
@@ -39,7 +44,7 @@ export function shimPlan(sheet: ShimSheet): Figure {
           obstacles: [],
         },
         places: stacks.map(({ label, x, y, thickness }) => ({
-          label: `${label}: ${thickness.si > 0 ? scaleText(units.place, thickness.in("mm"), 3) : "none"}`,
+          label: `${label}: ${thickness.si > 0 ? scaleText(units.height, thickness.in("um"), 0) : "none"}`,
           xMm: x.in("mm"),
           yMm: y.in("mm"),
         })),
@@ -47,7 +52,16 @@ export function shimPlan(sheet: ShimSheet): Figure {
         visits: [],
         lines: figureLines({
           cautions: [{ title: `before a bolt of the ${given.what} is loosened`, lines: loosenCautions }],
-          notes: [`the stacks stand ${scaleText(units.height, sheet.rock.in("um"), 1)} off one plane`],
+          notes: [
+            ...stacks.flatMap(({ label, foils }) =>
+              foils.length > 1
+                ? [
+                    `foils at bolt ${label}: ${foils.map((foil) => scaleText(units.height, foil.in("um"), 0)).join(" + ")}`,
+                  ]
+                : [],
+            ),
+            `the stacks stand ${scaleText(units.height, sheet.rock.in("um"), 1)} off one plane`,
+          ],
         }),
       },
       units,

@@ -3,6 +3,7 @@ import { barColour } from "./bars-plan.js";
 import { Figure, type JsonObject } from "./figure.js";
 import { ink, plotlyText, softInk } from "./frame.js";
 import { graphLayout } from "./graph-live.js";
+import type { PrintUnits } from "./print-units.js";
 import { stillStrip } from "./still/strip.js";
 import { planStrip, type StripOptions, type StripPlan, stripRoom } from "./strip-plan.js";
 
@@ -16,8 +17,13 @@ import { planStrip, type StripOptions, type StripPlan, stripRoom } from "./strip
  * figure.straightnessStrip(form.straightnessOf(read)).texts.axes.join() // => "place/mm,height/µm"
  */
 export function straightnessStrip(found: Straightness, options: StripOptions = {}): Figure {
+  return stripFigure((units) => planStrip(found, options, units));
+}
+
+/** A strip, live and still, from its layout. */
+export function stripFigure(layOut: (units: PrintUnits) => StripPlan): Figure {
   return Figure.drawn((units) => {
-    const plan = planStrip(found, options, units);
+    const plan = layOut(units);
     return { texts: plan.texts, alt: plan.alt, ...liveStrip(plan), still: stillStrip(plan) };
   });
 }
@@ -26,7 +32,7 @@ function liveStrip(plan: StripPlan): { data: JsonObject[]; layout: JsonObject } 
   const across = { range: plan.range, ticks: plan.atTicks };
   const up = { range: [-plan.limit, plan.limit], ticks: plan.heightTicks } as const;
   const layout = graphLayout({ ...plan, room: stripRoom }, across, up);
-  const zone = [plan.half, -plan.half].map(
+  const zone = [...plan.zone].reverse().map(
     (y): JsonObject => ({
       type: "scatter",
       mode: "lines",
@@ -39,13 +45,13 @@ function liveStrip(plan: StripPlan): { data: JsonObject[]; layout: JsonObject } 
   return { data: [...zone, profile(plan)], layout };
 }
 
-function profile({ points, stem }: StripPlan): JsonObject {
+function profile({ points }: StripPlan): JsonObject {
   return {
     type: "scatter",
     mode: "lines+markers",
     x: points.map(({ at }) => at),
     y: points.map(({ height }) => height),
-    error_y: { type: "constant", value: stem, color: barColour, thickness: 1, width: 3 },
+    error_y: { type: "data", array: points.map(({ stem }) => stem), color: barColour, thickness: 1, width: 3 },
     line: { color: barColour, width: 1.6 },
     marker: { color: ink, size: 5 },
     customdata: points.map(({ hover }) => plotlyText(hover)),

@@ -1,3 +1,4 @@
+import type { LevelNetwork } from "../form/index.js";
 import type { Straightness } from "../form/straightness.js";
 import type { FigureTexts } from "./figure.js";
 import { frameRoom } from "./frame.js";
@@ -10,11 +11,15 @@ import { roundUp, type Tick, ticks } from "./ticks.js";
 export interface StripPlan {
   readonly texts: FigureTexts;
   readonly alt: string;
-  readonly points: readonly { readonly at: number; readonly height: number; readonly hover: string }[];
-  /** the two lines of the zone, ± half of it */
-  readonly half: number;
-  /** length of the stems: ± U of one place, 95 % */
-  readonly stem: number;
+  /** `stem`: its length both ways, ± U of one place, 95 % */
+  readonly points: readonly {
+    readonly at: number;
+    readonly height: number;
+    readonly stem: number;
+    readonly hover: string;
+  }[];
+  /** the two lines of the zone */
+  readonly zone: readonly [low: number, high: number];
   readonly range: readonly [number, number];
   readonly limit: number;
   readonly atTicks: readonly Tick[];
@@ -34,39 +39,102 @@ function nameOf({ name, reads }: Straightness["line"], { system }: PrintUnits): 
 export function planStrip(found: Straightness, options: StripOptions, units: PrintUnits): StripPlan {
   const { line, minimumZone } = found;
   const { residualsUm, width } = minimumZone;
-  const { place, height } = units;
   const halfUm = width.raw.in("um") / 2;
-  const half = height.of(halfUm);
-  const stem = height.of(2 * line.noise.standardUncertaintyUm);
-  const limit =
-    options.limitUm === undefined ? roundUp(Math.max(half + stem, 1e-9) * 1.05) : height.of(options.limitUm);
+  const stems = line.reads === "heights" ? "stems: ± 2 u of one place" : "stems: ± 2 u of one step";
+  return layOut(
+    {
+      title: options.title ?? `Straightness of ${nameOf(line, units)}`,
+      subtitle: `heights above the mid line of the minimum zone, ${found.relative}; dashed: the zone; ${stems}`,
+      across: line.along.length === 1 ? line.along : "place",
+      places: line.labels.map((label, i) => ({ label, atMm: line.atMm[i]! })),
+      heightsUm: residualsUm,
+      stemsUm: residualsUm.map(() => 2 * line.noise.standardUncertaintyUm),
+      zoneUm: [-halfUm, halfUm],
+      from: "mid line",
+      lines: (decimals) => [
+        `zone ${scaleText(units.height, 2 * halfUm, decimals)} as read, ${measuredHeight(units, found.overall)}`,
+      ],
+      relative: found.relative,
+    },
+    options,
+    units,
+  );
+}
+
+/** The heights of a level network whose places lie on one line. */
+export function planLevelStrip(network: LevelNetwork, options: StripOptions, units: PrintUnits): StripPlan {
+  const { survey, deviationsUm, relative, loops } = network;
+  const { places } = survey;
+  const [first] = places;
+  const along = places.map(({ xMm, yMm }) => Math.hypot(xMm - first!.xMm, yMm - first!.yMm));
+  const closing = loops.length > 0 ? [] : ["no loop is closed: a line has none"];
+  return layOut(
+    {
+      title: options.title ?? `Straightness of ${survey.name} by level`,
+      subtitle: `heights above the least-squares line, ${relative}; dashed: the highest and the lowest place; stems: ± U of one place (95 %)`,
+      across: "place",
+      places: places.map(({ label }, i) => ({ label, atMm: along[i]! })),
+      heightsUm: deviationsUm,
+      stemsUm: places.map(({ label }) => network.deviation(label).expandedUncertainty().in("um")),
+      zoneUm: [Math.min(...deviationsUm), Math.max(...deviationsUm)],
+      from: "line",
+      lines: (decimals) => [
+        `straightness ${scaleText(units.height, network.peakToValley.raw.in("um"), decimals)} as read, ${measuredHeight(units, network.overall)}`,
+        restated(network.checkText(), units.system),
+        ...closing,
+      ],
+      relative,
+    },
+    options,
+    units,
+  );
+}
+
+interface StripContent {
+  readonly title: string;
+  readonly subtitle: string;
+  /** what the axis along is called */
+  readonly across: string;
+  readonly places: readonly { readonly label: string; readonly atMm: number }[];
+  readonly heightsUm: readonly number[];
+  readonly stemsUm: readonly number[];
+  readonly zoneUm: readonly [low: number, high: number];
+  /** "mid line" */
+  readonly from: string;
+  readonly lines: (decimals: number) => readonly string[];
+  readonly relative: string;
+}
+
+function layOut(content: StripContent, options: StripOptions, { place, height }: PrintUnits): StripPlan {
+  const { heightsUm, stemsUm, zoneUm, title } = content;
+  const stems = stemsUm.map((um) => height.of(um));
+  const reach = Math.max(...heightsUm.map((um, i) => Math.abs(height.of(um)) + stems[i]!), height.of(zoneUm[1]));
+  const limit = options.limitUm === undefined ? roundUp(Math.max(reach, 1e-9) * 1.05) : height.of(options.limitUm);
   const decimals = limit < height.of(3) ? 2 : 1;
-  const at = line.atMm.map((mm) => place.of(mm));
+  const at = content.places.map(({ atMm }) => place.of(atMm));
   const [from, to] = [Math.min(...at), Math.max(...at)];
   const pad = 0.03 * (to - from);
   const range = [from - pad, to + pad] as const;
-  const stems = line.reads === "heights" ? "stems: ± 2 u of one place" : "stems: ± 2 u of one step";
-  const zone = `zone ${scaleText(height, 2 * halfUm, decimals)} as read, ${measuredHeight(units, found.overall)}`;
   const texts = {
-    title: options.title ?? `Straightness of ${nameOf(line, units)}`,
-    subtitle: `heights above the mid line of the minimum zone, ${found.relative}; dashed: the zone; ${stems}`,
-    axes: [`${line.along.length === 1 ? line.along : "place"}/${place.symbol}`, `height/${height.symbol}`],
+    title,
+    subtitle: content.subtitle,
+    axes: [`${content.across}/${place.symbol}`, `height/${height.symbol}`],
     edges: [],
-    lines: [zone, ...figureLines(options)],
+    lines: [...content.lines(decimals), ...figureLines(options)],
     marked: [],
   };
   const room = frameRoom(texts);
-  const points = residualsUm.map((um, i) => ({
-    at: at[i]!,
-    height: height.of(um),
-    hover: `${line.labels[i]}: ${scaleText(place, line.atMm[i]!, 0)}, ${scaleText(height, um, decimals)}`,
-  }));
+  const [low, high] = [Math.min(...heightsUm), Math.max(...heightsUm)];
   return {
     texts,
-    alt: `Strip of ${points.length} places, ${texts.title}, ${found.relative}: from ${scaleText(height, -halfUm, decimals)} to ${scaleText(height, halfUm, decimals)} about the mid line.`,
-    points,
-    half,
-    stem,
+    alt: `Strip of ${at.length} places, ${title}, ${content.relative}: from ${scaleText(height, low, decimals)} to ${scaleText(height, high, decimals)} about the ${content.from}.`,
+    points: heightsUm.map((um, i) => ({
+      at: at[i]!,
+      height: height.of(um),
+      stem: stems[i]!,
+      hover: `${content.places[i]!.label}: ${scaleText(place, content.places[i]!.atMm, 0)}, ${scaleText(height, um, decimals)}`,
+    })),
+    zone: [height.of(zoneUm[0]), height.of(zoneUm[1])],
     range,
     limit,
     atTicks: ticks(range[0], range[1], 8),

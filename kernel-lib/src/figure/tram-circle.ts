@@ -8,6 +8,7 @@ import { figureLines } from "./options.js";
 import { layOutContent } from "./plan-layout.js";
 import { planFigure } from "./plan-map.js";
 import { scaleText } from "./print-units.js";
+import { restated } from "./restated.js";
 
 /** as most tables are written down: FRONT below, +X to the right */
 export const usualFrame: Frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -30,22 +31,25 @@ export function tramCircle(tram: SpindleTram, frame: Frame = usualFrame): Figure
   const start = tram.isTold ? tram.direction.si : 0;
   const ring = Array.from({ length: 73 }, (_, i) => on(start + (i * Math.PI) / 36));
   const lean = tram.isTold ? [{ xMm: 0, yMm: 0 }] : [];
-  const span = { fromMm: -1.2 * radius, toMm: 1.2 * radius };
+  const span = { fromMm: -1.35 * radius, toMm: 1.35 * radius };
   const against = tram.againstTravel ? "against the travel, as it cuts" : "against the table under the sweep";
   const leaning = tram.isTold
     ? `the top leans ${tram.size.text("um/m")} towards ${tram.direction.in("deg").toFixed(0)}°`
     : "no tilt can be told from none";
+  const again = sweptPlaces(tram).length < sweep.readings.length ? ", the mean of its turns" : "";
   return planFigure((units) =>
     layOutContent(
       {
         title: `Tram of ${sweep.name}`,
-        subtitle: `${against}; ${leaning}; readings in ${units.height.symbol} from the mean of the circle`,
-        alt: `Circle of ${sweep.readings.length} readings about the spindle, ${sweep.name}: ${leaning}.`,
+        subtitle: `${against}; ${restated(leaning, units.system)}; at each place its reading in ${units.height.symbol} from the mean of the circle${again}`,
+        alt: `Circle of ${sweep.readings.length} readings about the spindle, ${sweep.name}: ${restated(leaning, units.system)}.`,
         facing: facingOf(frame),
+        rim: false,
         outline: { table: { x: span, y: span }, travel: {}, slots: [], holes: [], obstacles: [] },
-        places: sweep.readings.map(({ angle }, i) => ({
-          label: printDecimals(units.height.of(fittedUm(tram, i) - circleUm.mean), 1 + units.height.moreDecimals),
-          ...on(angle.si),
+        places: sweptPlaces(tram).map(({ turn, um }) => ({
+          label: printDecimals(units.height.of(um - circleUm.mean), 1 + units.height.moreDecimals),
+          ...on(turn),
+          outwardRad: turn,
         })),
         datums: [],
         visits: [...lean, ...ring],
@@ -61,8 +65,16 @@ export function tramCircle(tram: SpindleTram, frame: Frame = usualFrame): Figure
   );
 }
 
-/** a reading as a height, from the circle and what it leaves */
-function fittedUm({ circleUm, residualsUm, sweep }: SpindleTram, i: number): number {
-  const turn = sweep.readings[i]!.angle.si;
-  return circleUm.mean + circleUm.cosine * Math.cos(turn) + circleUm.sine * Math.sin(turn) + residualsUm[i]!;
+/** each place once, its reading as a height from the circle and what it leaves; the mean of a place that was read again */
+function sweptPlaces(tram: SpindleTram): readonly { readonly turn: number; readonly um: number }[] {
+  const { circleUm, residualsUm, sweep } = tram;
+  const found = new Map<string, { turn: number; sum: number; count: number }>();
+  sweep.readings.forEach(({ angle }, i) => {
+    const turn = angle.si;
+    const um = circleUm.mean + circleUm.cosine * Math.cos(turn) + circleUm.sine * Math.sin(turn) + residualsUm[i]!;
+    const key = `${Math.cos(turn).toFixed(4)} ${Math.sin(turn).toFixed(4)}`;
+    const { sum = 0, count = 0 } = found.get(key) ?? {};
+    found.set(key, { turn, sum: sum + um, count: count + 1 });
+  });
+  return [...found.values()].map(({ turn, sum, count }) => ({ turn, um: sum / count }));
 }

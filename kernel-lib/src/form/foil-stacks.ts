@@ -9,7 +9,6 @@ interface Stack {
 
 /** All stacks that can be laid from the foils at hand. */
 export class FoilStacks {
-  readonly thickestFoilUm: number;
   readonly finestUm: number;
   private readonly stacks: readonly Stack[];
 
@@ -26,7 +25,6 @@ export class FoilStacks {
       throw new MeasurementError("foils", `shims: ${most} foils in a stack; give a whole number from 1 to 6`);
     }
     const sizes = [...new Set(foils.map((foil) => Number(foil.in("um").toPrecision(9))))].sort((a, b) => b - a);
-    this.thickestFoilUm = sizes[0]!;
     this.finestUm = sizes.at(-1)!;
     this.stacks = laid(sizes, most);
   }
@@ -35,11 +33,17 @@ export class FoilStacks {
     return this.stacks.at(-1)!.thicknessUm;
   }
 
-  /** the stack nearest to a thickness; of two as near the thinner */
-  nearest(um: number): Stack {
-    return this.stacks.reduce((best, stack) =>
-      Math.abs(stack.thicknessUm - um) < Math.abs(best.thicknessUm - um) - 1e-9 ? stack : best,
-    );
+  /**
+   * The stack for a thickness: nearest, where a foil more is laid only if it brings the stack nearer by more than it is worth.
+   *
+   * @param worthUm what one foil must gain
+   */
+  fewest(um: number, worthUm: number): Stack {
+    const cost = ({ thicknessUm, foilsUm }: Stack) => Math.abs(thicknessUm - um) + worthUm * foilsUm.length;
+    return this.stacks.reduce((best, stack) => {
+      const gain = cost(best) - cost(stack);
+      return gain > 1e-9 || (gain > -1e-9 && stack.foilsUm.length < best.foilsUm.length) ? stack : best;
+    });
   }
 }
 

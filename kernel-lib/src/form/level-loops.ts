@@ -1,5 +1,6 @@
 import { type Length, um } from "../quantity/index.js";
 import type { LevelGraph } from "./level-graph.js";
+import { shortestLoops } from "./shortest-loops.js";
 
 /** A way round from a place back to itself, and by how much its rises miss zero. */
 export interface LevelLoop {
@@ -12,32 +13,26 @@ export interface LevelLoop {
 }
 
 /**
- * The loops of a network: one for each pair of neighbours that the tree of first steps does not join, closed through the tree.
+ * The loops of a network: the shortest ones of which every other is made up, as many as there are steps more than a tree needs.
  *
  * @param levelled readings with the zero of the level taken out, µm/m
  * @param spread standard deviation of one reading, µm/m
  */
 export function loopsOf(graph: LevelGraph, levelled: readonly number[], spread: number): readonly LevelLoop[] {
   const edges = edgesOf(graph, levelled, spread);
-  const parent = parentsOf(graph);
-  const inTree = (a: number, b: number) => parent[a] === b || parent[b] === a;
-  return [...edges.values()]
-    .filter(({ from, to }) => !inTree(from, to))
-    .map(({ from, to }) => {
-      const round = wayBetween(parent, to, from);
-      let [closure, variance] = [0, 0];
-      [from, ...round].forEach((place, i, all) => {
-        if (i + 1 === all.length) return;
-        const edge = edges.get(key(place, all[i + 1]!))!;
-        closure += edge.from === place ? edge.riseUm : -edge.riseUm;
-        variance += edge.variance;
-      });
-      return {
-        places: round.map((i) => graph.places[i]!.label),
-        closure: um(closure),
-        standardUncertainty: um(Math.sqrt(variance)),
-      };
+  return shortestLoops(graph.places.length, [...edges.values()]).map((round) => {
+    let [closure, variance] = [0, 0];
+    round.forEach((place, i) => {
+      const edge = edges.get(key(place, round[(i + 1) % round.length]!))!;
+      closure += edge.from === place ? edge.riseUm : -edge.riseUm;
+      variance += edge.variance;
     });
+    return {
+      places: round.map((i) => graph.places[i]!.label),
+      closure: um(closure),
+      standardUncertainty: um(Math.sqrt(variance)),
+    };
+  });
 }
 
 interface Edge {
@@ -64,24 +59,4 @@ function edgesOf({ steps }: LevelGraph, levelled: readonly number[], spread: num
       return [name, { from, to, riseUm: rises.reduce((s, v) => s + v, 0) / members.length, variance }];
     }),
   );
-}
-
-function parentsOf({ steps, reachedBy }: LevelGraph): readonly (number | undefined)[] {
-  return reachedBy.map((k, place) => {
-    if (k === undefined) return undefined;
-    return steps[k]!.from === place ? steps[k]!.to : steps[k]!.from;
-  });
-}
-
-/** places from one to another through the tree, both included */
-function wayBetween(parent: readonly (number | undefined)[], from: number, to: number): number[] {
-  const up = (start: number) => {
-    const way = [start];
-    for (let at = parent[start]; at !== undefined; at = parent[at]) way.push(at);
-    return way;
-  };
-  const [first, second] = [up(from), up(to)];
-  const meeting = first.find((place) => second.includes(place))!;
-  const down = second.slice(0, second.indexOf(meeting));
-  return [...first.slice(0, first.indexOf(meeting) + 1), ...down.reverse()];
 }

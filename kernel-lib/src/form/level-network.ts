@@ -25,7 +25,6 @@ export class LevelNetwork {
   readonly redundancy: number;
   /** scatter of one reading */
   readonly spread: ReadingSpread;
-  readonly loops: readonly LevelLoop[];
   /** every reading, and what the others say of it */
   readonly readings: readonly CheckedReading[];
   /** multiple of its standard uncertainty above which a reading stands out */
@@ -37,6 +36,7 @@ export class LevelNetwork {
   readonly #graph: LevelGraph;
   readonly #solution: LevelSolution;
   readonly #widths = new Map<string, CorrectedWidth>();
+  readonly #loops: (readonly LevelLoop[])[] = [];
 
   /** @internal made by `levelNetwork` */
   constructor(
@@ -49,12 +49,11 @@ export class LevelNetwork {
     this.#solution = solve(this.#graph);
     this.spread = spreadOf(survey, this.#solution);
     this.#doubt = new LevelDoubt(survey, this.#solution, this.spread);
-    const { heightsUm, degreesOfFreedom, tiltKnown, levelledUmPerM } = this.#solution;
+    const { heightsUm, degreesOfFreedom, tiltKnown } = this.#solution;
     this.heightsUm = heightsUm;
     this.deviationsUm = leastSquares(planeColumns(survey.places), heightsUm).residuals;
     this.redundancy = degreesOfFreedom;
     this.tiltKnown = tiltKnown;
-    this.loops = loopsOf(this.#graph, levelledUmPerM, this.spread.standardDeviation.in("um/m"));
     const tested = testReadings(survey, (without) =>
       attempted(() => {
         const graph =
@@ -68,6 +67,15 @@ export class LevelNetwork {
     this.limit = tested.limit;
     this.relative = relativeWords(survey.frame.relativeTo);
     Object.freeze(this);
+  }
+
+  /** The shortest loops, of which all others are made up, and how each closes. Found when first read. */
+  get loops(): readonly LevelLoop[] {
+    if (this.#loops.length === 0) {
+      const scatter = this.spread.standardDeviation.in("um/m");
+      this.#loops.push(loopsOf(this.#graph, this.#solution.levelledUmPerM, scatter));
+    }
+    return this.#loops[0]!;
   }
 
   /** readings that stand out, the likeliest blunders */

@@ -31,13 +31,17 @@ export interface ShimsGiven {
   readonly foilWithin?: Length;
   /** most foils in one stack; 3 where left out */
   readonly most?: number;
+  /** what a foil more must bring a stack nearer by; where left out, the standard uncertainty of the thickness wanted and of a foil */
+  readonly worth?: Length;
   /** which way the bolts lie for the operator; FRONT at y−, +X right where left out */
   readonly frame?: Frame;
 }
 
+const thinLimit = um(2);
+
 /** What goes under one bolt. */
 export interface ShimStack extends Bolt {
-  /** thickness that would take the tilt out, the offset of the sheet added */
+  /** thickness that would take the tilt out; none at the lowest bolt */
   readonly wanted: Length;
   /** the stack chosen: foils, thickest first; none where nothing goes in */
   readonly foils: readonly Length[];
@@ -61,6 +65,11 @@ export class ShimSheet {
     Object.freeze(this);
   }
 
+  /** foils laid in all */
+  get foilCount(): number {
+    return this.stacks.reduce((sum, { foils }) => sum + foils.length, 0);
+  }
+
   /** one line for each bolt, as the sheet prints it */
   get rows(): readonly (readonly [bolt: string, thickness: string, foils: string])[] {
     return this.stacks.map(({ label, thickness, foils }) => [
@@ -73,7 +82,7 @@ export class ShimSheet {
   toString(): string {
     const { given, rows, remaining, rock } = this;
     const list = rows.map(([bolt, thickness]) => `${bolt} ${thickness}`).join(", ");
-    return `shims under the ${given.what}, ${given.name}: ${list}; ${given.tilt.as} that remains along X ${remaining.x}, along Y ${remaining.y}; the stacks stand ${rock.in("um").toFixed(1)} µm off one plane; read the cautions of the sheet before a bolt is loosened`;
+    return `shims under the ${given.what}, ${given.name}: ${list}; ${foilCount(this.foilCount)}; ${given.tilt.as} that remains along X ${remaining.x}, along Y ${remaining.y}; the stacks stand ${rock.in("um").toFixed(1)} µm off one plane; read the cautions of the sheet before a bolt is loosened`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -84,11 +93,12 @@ export class ShimSheet {
 /**
  * Thickness of foil at each bolt that takes a tilt out of a joint, in stacks of the foils at hand, and the tilt that remains.
  *
- * A part that leans is raised on the side it leans to, one that slopes on its low side. The offset common to all bolts is
- * free; of all offsets up to the thickest foil the one is taken that leaves least at the bolts, then the least foil. What
- * remains holds the tilt's own uncertainty and that of every foil. Bolt places count from anywhere; only their distances matter.
+ * A part that leans is raised on the side it leans to, one that slopes on its low side. Nothing goes under the bolt that needs
+ * least. At the others lie as few foils as will do: one more only where it brings the stack nearer to the thickness wanted by
+ * more than that is known (`worth`). What remains holds the tilt's own uncertainty and that of every foil. Bolt places count
+ * from anywhere; only their distances matter.
  *
- * @throws MeasurementError `bolts`, `foils`, `too-thick`
+ * @throws MeasurementError `bolts`, `foils`, `worth`, `too-thick`
  * @example
  * const known = (value, label) => Measured.from(input.normal({ label, estimate: umPerM(value), standardUncertainty: umPerM(5) }));
  * const bolt = (label, x, y) => ({ label, x: mm(x), y: mm(y) });
@@ -97,11 +107,11 @@ export class ShimSheet {
  */
 export function shims(given: ShimsGiven): ShimSheet {
   checkBolts(given);
-  const { bolts, tilt, foilWithin = um(2) } = given;
+  const { bolts, tilt, foilWithin = thinLimit } = given;
   const sign = tilt.as === "lean" ? 1 : -1;
   const raise = bolts.map(({ x, y }) => sign * (tilt.x.value.si * x.in("um") + tilt.y.value.si * y.in("um")));
-  const lowest = Math.min(...raise);
-  const wanted = raise.map((h) => h - lowest);
+  const lowest = raise.indexOf(Math.min(...raise));
+  const wanted = raise.map((h) => h - raise[lowest]!);
   const reach = new FoilStacks(given.foils, given.most ?? 3);
   if (!(Math.max(...wanted) <= reach.thickestUm + reach.finestUm)) {
     refuse(
@@ -110,10 +120,9 @@ export function shims(given: ShimsGiven): ShimSheet {
     );
   }
   const columns = [bolts.map(() => 1), bolts.map(({ x }) => x.in("m")), bolts.map(({ y }) => y.in("m"))];
-  const offset = bestOffset(wanted, reach);
   const stacks = wanted.map((h, i): ShimStack => {
-    const { foilsUm, thicknessUm } = reach.nearest(h + offset);
-    return { ...bolts[i]!, wanted: um(h + offset), foils: foilsUm.map((t) => um(t)), thickness: um(thicknessUm) };
+    const { foilsUm, thicknessUm } = reach.fewest(h, worthUm(given, bolts[i]!, bolts[lowest]!));
+    return { ...bolts[i]!, wanted: um(h), foils: foilsUm.map((t) => um(t)), thickness: um(thicknessUm) };
   });
   const fit = leastSquares(
     columns,
@@ -131,20 +140,14 @@ export function shims(given: ShimsGiven): ShimSheet {
   );
 }
 
-/** offset in µm, up to the thickest foil, that leaves least at the bolts about their mean */
-function bestOffset(wanted: readonly number[], reach: FoilStacks): number {
-  const judge = (offset: number) => {
-    const off = wanted.map((h) => reach.nearest(h + offset).thicknessUm - h);
-    const mean = off.reduce((s, v) => s + v, 0) / off.length;
-    return Math.max(...off.map((v) => Math.abs(v - mean)));
-  };
-  let best = { offset: 0, left: judge(0) };
-  for (let offset = 1; offset <= reach.thickestFoilUm; offset++) {
-    const left = judge(offset);
-    // a micrometre better at a bolt is worth more foil, less is not
-    if (left < best.left - 1) best = { offset, left };
-  }
-  return best.offset;
+/** what a foil at a bolt must gain, µm: as well as the thickness wanted there and that of a foil are known */
+function worthUm({ worth, tilt, foilWithin = thinLimit }: ShimsGiven, bolt: Bolt, lowest: Bolt): number {
+  if (worth !== undefined) return worth.in("um");
+  const along = (slope: Measured<"slope">, reach: number): Term[] =>
+    slope.terms.map(({ input, sensitivity }) => ({ input, sensitivity: sensitivity * reach }));
+  const terms = [...along(tilt.x, bolt.x.si - lowest.x.si), ...along(tilt.y, bolt.y.si - lowest.y.si)];
+  const wanted = Measured.of(um(0), terms).standardUncertainty.in("um");
+  return Math.hypot(wanted, foilWithin.in("um") / Math.sqrt(3));
 }
 
 /** terms of a slope of the stacks from the thickness of every foil in them */
@@ -174,7 +177,10 @@ function foilInput({ label }: ShimStack, k: number, within: Length): AnyInput {
   });
 }
 
-function checkBolts({ name, bolts }: ShimsGiven): void {
+function checkBolts({ name, bolts, worth }: ShimsGiven): void {
+  if (worth !== undefined && !(worth.si >= 0)) {
+    refuse("worth", `a foil of ${name} must gain ${worth}; give zero or more, or leave it out`);
+  }
   if (!(bolts.length >= 3)) {
     refuse("bolts", `${name} has ${bolts.length} bolt(s); a tilt both ways takes three at least, off one line`);
   }
@@ -188,6 +194,10 @@ function checkBolts({ name, bolts }: ShimsGiven): void {
     "bolts",
     `the ${bolts.length} bolts of ${name} lie on one line; give one beside it, or shim the tilt along the line only by hand`,
   );
+}
+
+function foilCount(count: number): string {
+  return count === 1 ? "1 foil in all" : `${count} foils in all`;
 }
 
 /** "0.05 mm" */

@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { leastSquaresPlane } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/index.js";
 import type { Surface } from "../survey/index.js";
+import { onOneLine } from "./level-solution.js";
 import { range, type SurfaceSource, surfaceOf } from "./places.js";
 
 /** The table and the path of the travel, told apart at the places that two surveys share. Made by `travelAndTable`. */
@@ -36,7 +37,8 @@ export class TravelAndTable {
  * This is the one place where heights relative to travel and to gravity meet; tilt and offset between the two are not known.
  *
  * @param seen `byIndicator`: a map relative to travel; `byLevel`: one relative to gravity, as `levelNetwork(…).surface()` gives it
- * @throws MeasurementError `relative-to`, `frame`, `too-few-places` where fewer than four places lie within 1 mm of each other
+ * @throws MeasurementError `relative-to`, `frame`, `too-few-places` where fewer than four places lie within 1 mm of each other,
+ *   `on-a-line`
  * @example
  * const frame = (relativeTo) => ({ relativeTo, front: "y-", plusX: "right", plusY: "back" });
  * const map = (relativeTo, twist) => ({ name: relativeTo, frame: frame(relativeTo), gauge: gauge({ resolution: um(1), maximumPermissibleError: um(2) }), places: [0, 1].flatMap((i) => [0, 1].map((j) => ({ label: `P${i}${j}`, xMm: 100 * i, yMm: 100 * j, zUm: twist * i * j, count: 2 }))), noise: { standardUncertaintyUm: 0.5, degreesOfFreedom: 9 } });
@@ -48,20 +50,44 @@ export function travelAndTable(seen: {
 }): TravelAndTable {
   const [indicator, level] = [surfaceOf(seen.byIndicator), surfaceOf(seen.byLevel)];
   needFrames(indicator, level);
-  const pairs = indicator.places.flatMap((p, i) => {
-    const j = level.places.findIndex((q) => Math.hypot(p.xMm - q.xMm, p.yMm - q.yMm) <= 1);
-    return j < 0 ? [] : [{ i, j }];
-  });
+  const pairs = pairsOf(indicator, level);
+  const chosen = (surface: Surface, key: "i" | "j") => pairs.map((pair) => surface.places[pair[key]]!.zUm);
+  const table = shared(level, pairs, chosen(level, "j"), "table", [level]);
+  const travelUm = chosen(level, "j").map((z, k) => z - chosen(indicator, "i")[k]!);
+  return new TravelAndTable(table, shared(level, pairs, travelUm, "path of the travel", [level, indicator]));
+}
+
+/** places of both within 1 mm of each other, the nearest where there are several, each used once */
+function pairsOf(indicator: Surface, level: Surface): readonly { readonly i: number; readonly j: number }[] {
+  const near = indicator.places.flatMap((p, i) =>
+    level.places.flatMap((q, j) => {
+      const apart = Math.hypot(p.xMm - q.xMm, p.yMm - q.yMm);
+      return apart <= 1 ? [{ i, j, apart }] : [];
+    }),
+  );
+  const used = { i: new Set<number>(), j: new Set<number>() };
+  const pairs = near
+    .sort((a, b) => a.apart - b.apart || a.i - b.i)
+    .filter(({ i, j }) => {
+      if (used.i.has(i) || used.j.has(j)) return false;
+      used.i.add(i);
+      used.j.add(j);
+      return true;
+    })
+    .sort((a, b) => a.i - b.i);
   if (!(pairs.length >= 4)) {
     refuse(
       "too-few-places",
       `${indicator.name} and ${level.name} share ${pairs.length} place(s) within 1 mm; four are needed at least, off one line: read both on the same places`,
     );
   }
-  const chosen = (surface: Surface, key: "i" | "j") => pairs.map((pair) => surface.places[pair[key]]!.zUm);
-  const table = shared(level, pairs, chosen(level, "j"), "table", [level]);
-  const travelUm = chosen(level, "j").map((z, k) => z - chosen(indicator, "i")[k]!);
-  return new TravelAndTable(table, shared(level, pairs, travelUm, "path of the travel", [level, indicator]));
+  if (onOneLine(pairs.map(({ j }) => level.places[j]!))) {
+    refuse(
+      "on-a-line",
+      `the ${pairs.length} places that ${indicator.name} and ${level.name} share lie on one line; read a place beside it in both, or take the straightness of each along it`,
+    );
+  }
+  return pairs;
 }
 
 function shared(

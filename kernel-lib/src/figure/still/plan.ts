@@ -32,7 +32,7 @@ function onTheTable(plan: PlanLayout): string {
   );
   return [
     ...plan.slots.map((slot) => rectangle(plan, slot, { fill: slotFill })),
-    rectangle(plan, plan.table, { fill: "none", stroke: ink, "stroke-width": 1.5 }),
+    plan.rim ? rectangle(plan, plan.table, { fill: "none", stroke: ink, "stroke-width": 1.5 }) : "",
     plan.travel ? rectangle(plan, plan.travel, { fill: "none", stroke: softInk, "stroke-dasharray": "6 4" }) : "",
     ...holes,
     ...obstacles,
@@ -45,11 +45,15 @@ function pathOf(plan: PlanLayout): string {
 }
 
 function placesOf(plan: PlanLayout): string {
-  const small = { "font-size": 10, "text-anchor": "middle" };
-  const places = plan.places.map(({ at: [u, v], mark }) => {
+  const places = plan.places.map(({ at: [u, v], mark, out = [0, 1] }) => {
     const [x, y] = [toX(plan, u), toY(plan, v)];
     const dot = element("circle", { cx: x, cy: y, r: 1.9, fill: ink });
-    return mark === "" ? dot : dot + label(mark, x, y - 5, small);
+    if (mark === "") return dot;
+    const anchor = Math.abs(out[0]) < 0.38 ? "middle" : out[0] > 0 ? "start" : "end";
+    // as far from the dot on every side: letters stand on their line, so below is further than above
+    const down = out[1] > 0 ? 5 * out[1] : -12 * out[1];
+    const side = out[1] > 0 ? y - down + 3.5 * (1 - out[1]) : y + down + 3.5 * (1 + out[1]);
+    return dot + label(mark, x + 6 * out[0], side, { "font-size": 10, "text-anchor": anchor });
   });
   const datums = plan.datums.map(({ at: [u, v], mark }) => {
     const [x, y] = [toX(plan, u), toY(plan, v)];

@@ -22,9 +22,11 @@ export function stillStrip(plan: StripPlan): string {
       line(left, toY(at), end, toY(at), hairline) +
       label(text, left - 6, toY(at) + 4, { "font-size": 11, "text-anchor": "end" }),
   );
-  const zone = [plan.half, -plan.half].map((y) =>
-    element("line", { x1: left, x2: end, y1: toY(y), y2: toY(y), stroke: softInk, "stroke-dasharray": "6 4" }),
-  );
+  const zone = [...plan.zone]
+    .reverse()
+    .map((y) =>
+      element("line", { x1: left, x2: end, y1: toY(y), y2: toY(y), stroke: softInk, "stroke-dasharray": "6 4" }),
+    );
   const [ax, ay] = [left - 44, start + plot / 2];
   const titles = [
     line(left, floor, end, floor, softInk),
@@ -32,8 +34,8 @@ export function stillStrip(plan: StripPlan): string {
     label(plan.texts.axes[1]!, ax, ay, { "text-anchor": "middle", transform: `rotate(-90 ${ax} ${ay.toFixed(1)})` }),
   ];
   const clamp = (y: number) => Math.min(Math.max(y, start), floor);
-  const stems = plan.points.map(({ at, height }) => {
-    const [x, upper, lower] = [toX(at), clamp(toY(height + plan.stem)), clamp(toY(height - plan.stem))];
+  const stems = plan.points.map(({ at, height, stem }) => {
+    const [x, upper, lower] = [toX(at), clamp(toY(height + stem)), clamp(toY(height - stem))];
     return (
       line(x, upper, x, lower, barColour) +
       line(x - 3, upper, x + 3, upper, barColour) +

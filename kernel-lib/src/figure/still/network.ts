@@ -1,0 +1,46 @@
+import { ink, softInk } from "../frame.js";
+import { stepLooks } from "../level-network.js";
+import type { NetworkPlan } from "../network-plan.js";
+import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
+import { element, label, stillFrame } from "./svg.js";
+
+/** keeps figures readable where a line runs through them */
+const halo = { "paint-order": "stroke", stroke: "#ffffff", "stroke-width": 2.5, "stroke-opacity": 0.8 };
+
+/** A level network as a still picture. */
+export function stillNetwork(plan: NetworkPlan): string {
+  const { base } = plan;
+  const picture = [stepsOf(plan), closuresOf(plan), placesOf(plan), planeAxes(base), planeEdges(base)];
+  return stillFrame(base.texts, base.alt, base.height, picture.join(""));
+}
+
+function stepsOf({ base, steps }: NetworkPlan): string {
+  return steps
+    .map(({ from, to, look, mark }) => {
+      const { colour, width, dashes } = stepLooks[look];
+      const [x1, y1, x2, y2] = [toX(base, from[0]), toY(base, from[1]), toX(base, to[0]), toY(base, to[1])];
+      const drawn = element("line", {
+        ...{ x1, y1, x2, y2, stroke: colour, "stroke-width": width },
+        ...(dashes === "" ? {} : { "stroke-dasharray": dashes }),
+      });
+      if (mark === "") return drawn;
+      const small = { "font-size": 10, "text-anchor": "middle", fill: colour, ...halo };
+      return drawn + label(mark, (x1 + x2) / 2, (y1 + y2) / 2 + 14, small);
+    })
+    .join("");
+}
+
+function closuresOf({ base, closures }: NetworkPlan): string {
+  const small = { "font-size": 10, "text-anchor": "middle", fill: softInk, ...halo };
+  return closures.map(({ at: [u, v], mark }) => label(mark, toX(base, u), toY(base, v) + 3.5, small)).join("");
+}
+
+function placesOf({ base, colours }: NetworkPlan): string {
+  return base.places
+    .map(({ at: [u, v], mark }, i) => {
+      const [cx, cy] = [toX(base, u), toY(base, v)];
+      const dot = element("circle", { cx, cy, r: 5, fill: colours[i]!, stroke: ink, "stroke-width": 0.8 });
+      return mark === "" ? dot : dot + label(mark, cx + 5, cy - 6, { "font-size": 10, ...halo });
+    })
+    .join("");
+}

@@ -1,0 +1,135 @@
+import { describe, expect, it } from "vitest";
+import {
+  type LevelReading,
+  type LevelSurvey,
+  levelNetwork,
+  levelRuns,
+  unionJackLines,
+} from "../../kernel-lib/src/form/index.js";
+import { mm, umPerM } from "../../kernel-lib/src/quantity/index.js";
+import { refusal } from "../refusal.js";
+import { frame, instrument } from "./union-jack.js";
+
+const place = (label: string, xMm: number, yMm: number) => ({ label, xMm, yMm });
+const reading = (from: string, to: string, value: number, line = "a"): LevelReading => ({
+  line,
+  from,
+  to,
+  inclination: umPerM(value),
+  foot: mm(100),
+});
+const square = [place("A1", 0, 0), place("A2", 100, 0), place("B1", 0, 100), place("B2", 100, 100)];
+const round = [
+  reading("A1", "A2", 1),
+  reading("A2", "A1", 3),
+  reading("A1", "B1", 4),
+  reading("A2", "B2", 2),
+  reading("B1", "B2", 1),
+];
+const survey = (more: Partial<LevelSurvey> = {}): LevelSurvey => ({
+  name: "bed",
+  frame,
+  instrument,
+  places: square,
+  readings: round,
+  ...more,
+});
+const of = (more: Partial<LevelSurvey>) => refusal(() => levelNetwork(survey(more)));
+const inLine = [place("A1", 0, 0), place("A2", 100, 0), place("A3", 200, 0)];
+
+describe("a level network says what it cannot be made of", () => {
+  it.each<[string, Partial<LevelSurvey>, string]>([
+    [
+      "too-few-places",
+      { places: square.slice(0, 2), readings: round.slice(0, 2) },
+      "bed has 2 place(s); three are needed at least, step off a longer line",
+    ],
+    ["label", { places: [...square, place("A1", 5, 5)] }, "bed has two places A1; give each place its own label"],
+    ["place", { places: [...square, place("C1", Number.NaN, 5)] }, "place C1 of bed has no x or y; give both in mm"],
+    ["place", { readings: [...round, reading("A1", "D4", 0)] }, 'bed has no place D4 (line "a"); give its x and y'],
+    [
+      "foot",
+      { readings: [...round, reading("A1", "B2", 0)] },
+      'A1 and B2 of bed are 141.42 mm apart, the foot of line "a" is 100 mm; places of one reading stand a foot apart, correct the places or the foot',
+    ],
+    [
+      "not-connected",
+      { places: [...square, place("D1", 900, 0), place("D2", 1000, 0)], readings: [...round, reading("D1", "D2", 1)] },
+      "no reading joins D1, D2 of bed to A1; read a step between the two parts, or survey them apart",
+    ],
+    [
+      "zero-one-way",
+      { readings: round.filter(({ to }) => to !== "A1") },
+      'the zero of the level was read one way only in bed and cannot be told from a tilt; read a step again with the level turned end for end, state the zero, or write tilt: "not wanted"',
+    ],
+    [
+      "zero-one-way",
+      { places: inLine, readings: [reading("A1", "A2", 1), reading("A2", "A3", 2)] },
+      'the zero of the level was read one way only in bed and cannot be told from a tilt; read a step again with the level turned end for end, state the zero, or write tilt: "not wanted"',
+    ],
+    [
+      "zero-in-form",
+      { places: inLine, zero: "a line, drifting", readings: [reading("A1", "A2", 1), reading("A2", "A3", 2)] },
+      "the zero of the level (or its drift) was read one way only on lines of bed that nothing else closes, and cannot be told from their form; read those lines again with the level turned end for end",
+    ],
+  ])("%s", (code, more, message) => {
+    expect(of(more)).toEqual({ code, message: `levelNetwork: ${message}` });
+  });
+
+  it("takes a zero that was stated, one that loops tell, and one that nobody wants to know of", () => {
+    const oneWay = round.filter(({ to }) => to !== "A1");
+    const untilted = levelNetwork(survey({ readings: oneWay, tilt: "not wanted" }));
+    expect(untilted.tiltKnown).toBe(false);
+    const message = (what: string) =>
+      `levelNetwork: ${what} of bed can't be told: the zero of the level was read one way only; turn the level end for end on one step`;
+    expect(refusal(() => untilted.rise("A1", "A2"))).toEqual({ code: "tilt", message: message("a rise") });
+    expect(refusal(() => untilted.tilt("x"))).toEqual({ code: "tilt", message: message("a tilt") });
+    expect(levelNetwork(survey()).tiltKnown).toBe(true);
+  });
+
+  it("says what it does not hold", () => {
+    const network = levelNetwork(survey());
+    expect(refusal(() => network.deviation("Z9"))).toEqual({
+      code: "place",
+      message: "levelNetwork: bed has no place Z9; see its places",
+    });
+    expect(refusal(() => network.withoutReading("a", "B2", "B1"))).toEqual({
+      code: "reading",
+      message: "levelNetwork: bed has no reading on line a, B2 to B1; see its readings",
+    });
+    const both = [reading("A1", "A2", 1), reading("A2", "A1", 1), reading("A2", "A3", 2)];
+    const line = levelNetwork(survey({ places: inLine, readings: both }));
+    expect(refusal(() => line.tilt("x"))).toEqual({
+      code: "on-a-line",
+      message:
+        "levelNetwork: the places of bed lie on one line; a tilt along x takes a line beside it, ask for the rise between its ends",
+    });
+    expect(refusal(() => line.surface())).toEqual({
+      code: "on-a-line",
+      message: "levelNetwork: the places of bed lie on one line; a map needs a line beside it, take its straightness",
+    });
+  });
+});
+
+it("lines that the foot does not divide, or whose readings do not fit, are refused", () => {
+  const run = {
+    line: "front",
+    start: { xMm: 0, yMm: 0 },
+    end: { xMm: 200, yMm: 0 },
+    foot: mm(100),
+    readings: [umPerM(1), umPerM(2)],
+  };
+  expect(refusal(() => levelRuns([{ ...run, readings: [umPerM(1)] }]))).toEqual({
+    code: "count",
+    message: 'levelRuns: line "front" has 1 reading(s) for 2 step(s) of 100 mm; give each step its reading',
+  });
+  expect(refusal(() => levelRuns([{ ...run, turned: [] }]))).toEqual({
+    code: "count",
+    message: 'levelRuns: line "front" has 0 turned reading(s) for 2 step(s) of 100 mm; give each step its reading',
+  });
+  expect(refusal(() => unionJackLines({ xMm: [0, 500], yMm: [0, 360] }, mm(60)))).toEqual({
+    code: "foot",
+    message:
+      "unionJackLines: a foot of 60 mm does not cut the front of 500 mm into an even number of steps; choose sides in the ratio 4 to 3 and a foot that goes an even number of times into both",
+  });
+});
