@@ -13,6 +13,9 @@ const rules = [
   ".dialbook>*+*{margin-top:10px}",
   ".dialbook p{margin:0 0 4px}",
   ".dialbook .db-scroll{overflow-x:auto}",
+  // a table that is wider than the page fades out on its right until it is scrolled to its end
+  "@supports (animation-timeline:scroll()){.dialbook .db-scroll{animation:db-more linear;animation-timeline:scroll(self inline)}" +
+    "@keyframes db-more{0%,95%{mask-image:linear-gradient(to right,#000 calc(100% - 32px),transparent)}100%{mask-image:none}}}",
   ".dialbook table{border-collapse:collapse;border:0;margin:0;font-size:inherit;font-variant-numeric:tabular-nums;color:inherit}",
   ".dialbook caption{caption-side:top;text-align:left;font-weight:600;padding:0 0 6px;color:inherit}",
   ".dialbook th,.dialbook td{padding:4px 14px 4px 0;border:0;border-bottom:1px solid var(--db-line);text-align:left;vertical-align:baseline;" +
@@ -21,6 +24,7 @@ const rules = [
   ".dialbook thead th{font-weight:600;border-bottom:1px solid currentColor;vertical-align:bottom}",
   ".dialbook th:last-child,.dialbook td:last-child{padding-right:2px}",
   ".dialbook .db-right{text-align:right;white-space:nowrap}",
+  ".dialbook thead th.db-right{white-space:normal}",
   ".dialbook .db-short{white-space:nowrap}",
   ".dialbook tfoot th,.dialbook tfoot td{font-weight:600;border-bottom:0;border-top:1px solid currentColor}",
   ".dialbook .db-unit{font-weight:400;color:var(--db-soft)}",
@@ -38,9 +42,11 @@ const rules = [
   ".dialbook .db-quantity{font-variant-numeric:tabular-nums}",
   ".dialbook figure{margin:0;max-width:642px;background:#fff;color:#222;border:1px solid #d9d9d6}",
   ".dialbook figure img{display:block;width:100%;height:auto}",
+  "@media (max-width:760px){.dialbook table{font-size:12.5px}.dialbook th,.dialbook td{padding-right:7px}}",
+  "@media (max-width:480px){.dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:6px}}",
   ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
   "@media print{.dialbook table,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
-    ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
+    ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none;animation:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
 ];
 
 export const styleSheet = rules.join("");

@@ -50,8 +50,8 @@ export class Table extends Block {
     const line = (row: readonly string[]): Html =>
       html`<tr>${row.map((cell, i) =>
         i === 0
-          ? html`<th scope="row" class="${look(cell, i)}">${cell}</th>`
-          : html`<td class="${look(cell, i)}">${cell}</td>`,
+          ? html`<th scope="row" class="${look(cell, i)}">${inPieces(cell)}</th>`
+          : html`<td class="${look(cell, i)}">${inPieces(cell)}</td>`,
       )}</tr>`;
     return html`<div class="db-scroll"><table><caption>${caption}</caption>
 <thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${heading}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
@@ -99,11 +99,17 @@ function printRow(content: TableContent, row: readonly Cell[], where: string): r
 
 /** a cell no longer than this stays on one line: a number is not parted from its unit */
 const shortCell = 14;
-/** nor a value from its uncertainty */
-const shortStatement = 32;
+/** a longer one is a sentence */
+const longStatement = 40;
+const statement = /^\S+ \S+ ± /;
 
 function isWhole(cell: string): boolean {
-  return cell.length <= (/^\S+ \S+ ± /.test(cell) ? shortStatement : shortCell);
+  return cell.length <= shortCell && !statement.test(cell);
+}
+
+/** a value with its uncertainty may break before ± and before the bracket, nowhere else */
+function inPieces(cell: string): string {
+  return statement.test(cell) && cell.length <= longStatement ? cell.replace(/ (?![±(])/g, "\u00a0") : cell;
 }
 
 const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^[−]?∞$|^–$/;
