@@ -39,7 +39,7 @@ describe("displayIn", () => {
     expect(cell(gap())).not.toMatch(/\d µm/);
     expect(cell(verdict(gap(), { upper: um(300) }))).toMatch(/^conforms: 10\.00 thou ± 0\.20 thou .* guard 1\.6 tenth/);
     expect(cell(smallestChange(um(2.54)))).toMatch(/^smallest change: 2 tenth at one place/);
-    expect(cell(uncertainty.pooledSpread([[um(0), um(25.4)]]))).toMatch(/^s = 7\.07107 tenth/);
+    expect(cell(uncertainty.pooledSpread([[um(0), um(25.4)]]))).toMatch(/^s = 7.1 tenth from 1 group, 1 degree/);
   });
 
   it("leaves values, text, JSON and stated figures as they are", () => {

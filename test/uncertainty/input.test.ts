@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { degC, kelvin, plain, um } from "../../kernel-lib/src/quantity/index.js";
-import { correlated, input, Measured, report } from "../../kernel-lib/src/uncertainty/index.js";
+import { correlated, input, Measured, pooledSpread, report } from "../../kernel-lib/src/uncertainty/index.js";
 
 describe("input", () => {
   it("divides the half-width by √3, √6 and √2, as JCGM 100 4.3.7, 4.3.9 and JCGM 101 6.4.6 print", () => {
@@ -106,4 +106,16 @@ describe("report", () => {
     expect(printed(-0.04, 4.1)).toBe("0.0 µm ± 4.1 µm");
     expect(printed(-7.25, 0.5)).toBe("−7.25 µm ± 0.50 µm");
   });
+});
+
+it("says a pooled spread to two digits, one group as one", () => {
+  expect(String(pooledSpread([[um(0), um(25.4)]]))).toBe("s = 18 µm from 1 group, 1 degree of freedom");
+  expect(
+    String(
+      pooledSpread([
+        [um(10), um(12)],
+        [um(31), um(30), um(32)],
+      ]),
+    ),
+  ).toBe("s = 1.2 µm from 2 groups, 3 degrees of freedom");
 });

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { meanAndDeviation } from "../numerics/index.js";
 import { type Difference, type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
+import { printTwoDigits } from "../quantity/print.js";
 import { differenceOf } from "./input-notes.js";
 
 /** A standard deviation of single readings found before, with its degrees of freedom. */
@@ -22,7 +23,12 @@ export class PooledSpread<D extends Kind> {
   }
 
   text(system?: UnitSystem): string {
-    return `s = ${this.standardDeviation.text(system)} from ${this.groups} groups, ${this.degreesOfFreedom} degrees of freedom`;
+    const [groups, free] = [this.groups, this.degreesOfFreedom];
+    const words = [
+      `${groups} ${groups === 1 ? "group" : "groups"}`,
+      `${free} ${free === 1 ? "degree" : "degrees"} of freedom`,
+    ];
+    return `s = ${printTwoDigits(this.standardDeviation, system)} from ${words.join(", ")}`;
   }
 
   toString(): string {
@@ -41,7 +47,7 @@ export class PooledSpread<D extends Kind> {
  * @throws MeasurementError `pooled`
  * @see JCGM 100:2008, 4.2.4; H.3.6
  * @example
- * `${uncertainty.pooledSpread([[um(10), um(12)], [um(31), um(30), um(32)]])}` // => "s = 1.1547 µm from 2 groups, 3 degrees of freedom"
+ * `${uncertainty.pooledSpread([[um(10), um(12)], [um(31), um(30), um(32)]])}` // => "s = 1.2 µm from 2 groups, 3 degrees of freedom"
  */
 export function pooledSpread<K extends Kind>(
   groups: readonly (readonly Quantity<K>[] | StatedSpread<Difference<K>>)[],
