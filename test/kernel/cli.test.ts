@@ -36,7 +36,7 @@ describe("the command line", () => {
     [[], "dialbook needs a command"],
     [
       ["mill"],
-      'dialbook knows no command "mill"; it knows new, run, check, kernel, print, pack, unpack, repeat, --help and --version',
+      'dialbook knows no command "mill"; it knows new, open, run, check, kernel, print, pack, unpack, repeat, --help and --version',
     ],
     [["run", "--fast"], "dialbook Unknown option '--fast'; see --help"],
     [["run", "--timeout", "soon"], 'dialbook run: --timeout "soon" is not a number above 0'],

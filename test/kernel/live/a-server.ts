@@ -56,10 +56,19 @@ export class Bench {
     readonly kernels: FakeKernels,
   ) {}
 
-  static async start(): Promise<Bench> {
+  static async start(pingEveryMs?: number): Promise<Bench> {
     const { project, pageFolder } = aProject();
     const kernels = new FakeKernels();
-    const bench = new Bench(await LiveServer.start({ project, pageFolder, start: kernels.start }), project, kernels);
+    const bench = new Bench(
+      await LiveServer.start({
+        project,
+        pageFolder,
+        start: kernels.start,
+        ...(pingEveryMs !== undefined && { pingEveryMs }),
+      }),
+      project,
+      kernels,
+    );
     const { headers } = await bench.raw(new URL(bench.server.address()).search.replace(/^/, "/"), {});
     bench.cookie = String(headers["set-cookie"]).split(";")[0] ?? "";
     return bench;
@@ -77,17 +86,20 @@ export class Bench {
   /** A request exactly as written: the path is not tidied up, no header is added but the host. */
   raw(path: string, { method = "GET", headers = {}, body }: Ask): Promise<Reply> {
     return new Promise((resolve, reject) => {
-      const sent = request({ host: "127.0.0.1", port: this.server.port, path, method, headers }, (response) => {
-        const chunks: Buffer[] = [];
-        response.on("data", (chunk: Buffer) => chunks.push(chunk));
-        response.on("end", () =>
-          resolve({
-            status: response.statusCode ?? 0,
-            headers: response.headers,
-            text: Buffer.concat(chunks).toString("utf8"),
-          }),
-        );
-      });
+      const sent = request(
+        { host: "127.0.0.1", port: this.server.port, path, method, headers, agent: false },
+        (response) => {
+          const chunks: Buffer[] = [];
+          response.on("data", (chunk: Buffer) => chunks.push(chunk));
+          response.on("end", () =>
+            resolve({
+              status: response.statusCode ?? 0,
+              headers: response.headers,
+              text: Buffer.concat(chunks).toString("utf8"),
+            }),
+          );
+        },
+      );
       sent.on("error", reject);
       sent.end(body);
     });

@@ -67,7 +67,7 @@ describe("the contents", () => {
     ]);
     expect(await bench.refusal(url("notebooks/none.ipynb"))).toEqual([
       404,
-      "notebooks/none.ipynb: is not there; it was removed or renamed, and saving the page you have open makes it anew",
+      "notebooks/none.ipynb: is not there, it was removed or renamed; open it from the list under the name it has now",
     ]);
     // both can still be looked at as text
     expect((await bench.json<FileModel>(`${url("notebooks/damaged.ipynb")}?type=file&format=text`)).content).toBe(
@@ -135,12 +135,17 @@ describe("saving", () => {
     expect(await put("data/unseen.csv", { content: "x", format: "text" })).toEqual([409, changed("data/unseen.csv")]);
   });
 
-  it("makes a file anew that was removed while it was open", async () => {
+  it("tells that a file was removed while it was open, and makes it anew for a page that asks for that", async () => {
     const path = "notebooks/removed.ipynb";
     writeFileSync(at(path), notebookOf("1"));
     const { content, hash } = await get(path);
     rmSync(at(path));
-    expect((await put(path, { content, hash }))[0]).toBe(201);
+    expect(await put(path, { content, hash })).toEqual([
+      410,
+      `${path}: is no longer on the disk, it was removed or renamed; nothing was saved: write it again, or save it under a new name`,
+    ]);
+    expect(existsSync(at(path))).toBe(false);
+    expect((await put(path, { content }))[0]).toBe(201);
     expect(readNotebook(at(path)).cells[0]?.source).toBe("1");
   });
 

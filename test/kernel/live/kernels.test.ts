@@ -345,6 +345,9 @@ describe("a kernel", () => {
     await soon(200);
     letGo();
     const both = await Promise.all(asked);
+    // the other tabs see that it begins anew
+    await tab.until("iopub status starting");
+    await tab.until("iopub status idle");
     expect([both.map(({ status }) => status), bench.kernels.started.length - before]).toEqual([[200, 200], 1]);
     await tab.until(
       "shell execute_reply wait the kernel was restarted while this cell ran; what earlier cells had made is gone: run them again",

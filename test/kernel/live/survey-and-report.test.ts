@@ -112,6 +112,6 @@ it("says in the report where cells were run in another order, and that it was sa
   );
   expect(await bench.refusal("/dialbook/report?path=notebooks/none.ipynb")).toEqual([
     404,
-    "notebooks/none.ipynb: is not there; it was removed or renamed, and saving the page you have open makes it anew",
+    "notebooks/none.ipynb: is not there, it was removed or renamed; open it from the list under the name it has now",
   ]);
 });

@@ -10,7 +10,6 @@ import type { LiveKernel } from "./live-kernel.js";
 export const largestMessage = 16e6;
 /** so much may wait to be sent to a page that does not take it; then it is cut off, and catches up when it is back */
 const mostWaiting = 64e6;
-const pingEveryMs = 30_000;
 
 /** The websockets of the pages: a kernel's channels in one of the two framings, and the quiet one for events. */
 export class Channels {
@@ -20,10 +19,10 @@ export class Channels {
     handleProtocols: (offered) => (offered.has(binaryProtocol) ? binaryProtocol : false),
   });
   private readonly alive = new WeakSet<WebSocket>();
-  private readonly pinging = setInterval(() => this.ping(), pingEveryMs);
+  private readonly pinging: NodeJS.Timeout;
 
-  constructor() {
-    this.pinging.unref();
+  constructor(pingEveryMs = 30_000) {
+    this.pinging = setInterval(() => this.ping(), pingEveryMs).unref();
   }
 
   /** A tab's connection with a kernel. */

@@ -1,6 +1,5 @@
 import { basename } from "node:path";
 import { MeasurementError } from "../../measurement-error.js";
-import { dataNamed } from "../files-used.js";
 import { parseNotebook } from "../notebook-file.js";
 import { titleOf } from "../notebook-title.js";
 import { chapterPage } from "../report.js";
@@ -86,7 +85,10 @@ function inWordsOfForm(error: unknown): unknown {
   return new Refused(error.code === "taken" ? 409 : 400, error.code, error.message.replace(/^new: (?:--)?/, ""));
 }
 
-/** The page of a notebook as it is kept, to hand on; nothing is run for it. */
+/**
+ * The page of a notebook as it is kept, to hand on; nothing is run for it, and so no checksum of data stands below it:
+ * what the cells read when they ran is not known.
+ */
 function report(project: string, path: string): Answer {
   const place = placeOf(project, path);
   const name = basename(place.path, ".ipynb");
@@ -101,7 +103,7 @@ function report(project: string, path: string): Answer {
   };
   return {
     type: "text/html; charset=utf-8",
-    body: chapterPage({ chapter, version, data: dataNamed(place.file, notebook), isKept: true }),
+    body: chapterPage({ chapter, version, data: [], isKept: true }),
     headers: { "content-disposition": `attachment; filename*=UTF-8''${encodeURIComponent(name)}.html` },
   };
 }

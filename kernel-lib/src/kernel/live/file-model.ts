@@ -85,7 +85,7 @@ function unread(place: Place, error: unknown): Refused {
     return new Refused(
       404,
       "gone",
-      `${place.path}: is not there; it was removed or renamed, and saving the page you have open makes it anew`,
+      `${place.path}: is not there, it was removed or renamed; open it from the list under the name it has now`,
     );
   }
   if (code === "EISDIR") return new Refused(400, "folder", `${place.path}: is a folder; give the path of a file`);

@@ -136,6 +136,8 @@ export class LiveKernel {
     this.starting.abort();
     this.turn("restarting");
     this.answerOutstanding("was restarted");
+    // not "restarting": at that word the front end says that the kernel has died
+    this.publish(this.status("starting"));
     this.running = old.then(async (kernel) => {
       await kernel?.shutdown();
       return this.ending ? undefined : this.begin();

@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto";
 import { realpathSync, rmSync } from "node:fs";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
@@ -36,6 +37,8 @@ export interface LiveOptions {
   readonly start?: StartKernel;
   /** one line for the person at the terminal */
   readonly log?: (line: string) => void;
+  /** how often pages are asked whether they are still there; 30 s where left out */
+  readonly pingEveryMs?: number;
 }
 
 const builtPage = join(__dirname, "..", "..", "..", "dist", "page");
@@ -43,7 +46,7 @@ const builtPage = join(__dirname, "..", "..", "..", "dist", "page");
 /** The server of the live page: this machine alone, one project. */
 export class LiveServer {
   readonly kernels: LiveKernels;
-  private readonly channels = new Channels();
+  private readonly channels: Channels;
   private readonly log: (line: string) => void;
   private readonly routes: readonly Route[];
 
@@ -51,8 +54,9 @@ export class LiveServer {
     private readonly http: Server,
     private readonly gate: Gate,
     private readonly context: LiveContext,
-    { start, log = () => undefined }: LiveOptions,
+    { start, log = () => undefined, pingEveryMs }: LiveOptions,
   ) {
+    this.channels = new Channels(pingEveryMs);
     this.kernels = new LiveKernels(context.project, start ?? startProcess(context.scratch));
     this.log = log;
     this.routes = [
@@ -77,6 +81,10 @@ export class LiveServer {
     const project = realpathSync(options.project);
     const context = { project, scratch: ownFolder(project, port), pageFolder: options.pageFolder ?? builtPage };
     return new LiveServer(http, new Gate(port), context, options);
+  }
+
+  get listensOn(): string {
+    return (this.http.address() as AddressInfo).address;
   }
 
   get port(): number {
@@ -157,7 +165,7 @@ export class LiveServer {
         return;
       }
       const { open } = routeFor([channelsRoute], "GET", path);
-      const session = query.get("session_id") ?? "";
+      const session = query.get("session_id") || randomUUID();
       this.channels.open(request, socket, head, this.kernels.kernel(open.id ?? ""), session);
     } catch (error) {
       const { status = 500, json } = this.refusal(request, error);

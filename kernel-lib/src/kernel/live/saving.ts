@@ -15,7 +15,7 @@ import type { Json } from "./route.js";
 /**
  * Saves what pages send, and never over something that page had not seen.
  *
- * A page says the hash of the file it last saw; where it says none, what this server last showed or wrote of the file
+ * A page says the hash of the file it last saw, and none to make a file that is not there; where it says none, what this server last showed or wrote of the file
  * counts as seen.
  */
 export class Saving {
@@ -36,6 +36,7 @@ export class Saving {
     const bytes = bytesToWrite(place, model);
     const isNew = !existsSync(place.file);
     if (!isNew) this.needSeen(place, model);
+    else if (typeof model.hash === "string") throw removed(place);
     writeWhole(place.file, bytes);
     this.saw(place.path, sumOf(bytes));
     return isNew;
@@ -65,6 +66,15 @@ export class Saving {
       `${place.path}: was changed on the disk since this page last saw it; nothing was saved: keep yours under a new name, or load the file from the disk`,
     );
   }
+}
+
+/** for a page that saw the file: it asks the person before it makes the file anew */
+function removed({ path }: Place): Refused {
+  return new Refused(
+    410,
+    "removed",
+    `${path}: is no longer on the disk, it was removed or renamed; nothing was saved: write it again, or save it under a new name`,
+  );
 }
 
 /** @throws Refused `closed-sheet` for a sheet that is closed, and for the list of them */

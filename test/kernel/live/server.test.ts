@@ -1,0 +1,68 @@
+import { existsSync, mkdirSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, describe, expect, it } from "vitest";
+import { WebSocket } from "ws";
+import { LiveServer } from "../../../kernel-lib/src/kernel/live/live-server.js";
+import { neighbours } from "../../../kernel-lib/src/kernel/live/neighbours.js";
+import { MeasurementError } from "../../../kernel-lib/src/measurement-error.js";
+import { aProject, Bench } from "./a-server.js";
+
+const benches: Bench[] = [];
+afterEach(async () => {
+  for (const bench of benches.splice(0)) await bench.server.stop();
+});
+async function started(pingEveryMs?: number): Promise<Bench> {
+  const bench = await Bench.start(pingEveryMs);
+  benches.push(bench);
+  return bench;
+}
+
+describe("the server", () => {
+  it("says that a port is in use and names another", async () => {
+    const { server } = await started();
+    const second = LiveServer.start({ ...aProject(), port: server.port });
+    await expect(second).rejects.toThrow(MeasurementError);
+    await expect(second).rejects.toThrow(
+      `open: port ${server.port} is in use by another program; give another, like --port ${server.port + 1}, or leave --port out for a free one`,
+    );
+  });
+
+  it("listens on this machine alone", async () => {
+    const { server } = await started();
+    expect(server.listensOn).toBe("127.0.0.1");
+  });
+
+  it("takes its own folder with it when it stops, and its kernels", async () => {
+    const bench = await Bench.start();
+    const body = { path: "notebooks/one.ipynb", type: "notebook" };
+    await bench.json("/api/sessions", "POST", body);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(readdirSync(join(bench.project, "build/live"))).toEqual([`${process.pid}-${bench.server.port}`]);
+    await bench.server.stop();
+    expect(bench.kernels.last.isDown).toBe(true);
+    expect(readdirSync(join(bench.project, "build/live"))).toEqual([]);
+    await expect(bench.ask("/api")).rejects.toThrow("ECONNREFUSED");
+  });
+
+  it("cuts off a page that does not answer any more, and no other", async () => {
+    const bench = await started(100);
+    const { kernel } = await bench.json<{ readonly kernel: { readonly id: string } }>("/api/sessions", "POST", {
+      path: "notebooks/one.ipynb",
+    });
+    const url = `${bench.origin.replace("http", "ws")}/api/kernels/${kernel.id}/channels?session_id=`;
+    const asleep = new WebSocket(`${url}asleep`, { headers: bench.ours, autoPong: false });
+    const awake = new WebSocket(`${url}awake`, { headers: bench.ours });
+    const code = await new Promise((resolve) => asleep.on("close", resolve));
+    expect([code, awake.readyState]).toEqual([1006, WebSocket.OPEN]);
+    awake.close();
+  });
+});
+
+it("sees other servers of the same project, and takes away what one that was killed has left", () => {
+  const { project } = aProject();
+  const folder = (name: string): string => join(project, "build/live", name);
+  // the parent of the tests runs; no process has the highest number there can be
+  for (const name of [`${process.ppid}-8817`, "4194304-8818", "notes"]) mkdirSync(folder(name), { recursive: true });
+  expect(neighbours(project)).toEqual([{ processId: process.ppid, port: 8817 }]);
+  expect([folder("4194304-8818"), folder("notes")].map((path) => existsSync(path))).toEqual([false, true]);
+});
