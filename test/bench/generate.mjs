@@ -150,3 +150,11 @@ export function unitGrid(side) {
   const y = Float64Array.from({ length: side * side }, (_, k) => Math.floor(k / side) / (side - 1));
   return { x, y };
 }
+
+/** points of a tilted table, x and y in mm over 2000 × 1000, z in µm, even over ±1.5 */
+export function tiltedPoints(seed, count) {
+  const x = uniforms(seed, 0, count).map((u) => 2000 * u);
+  const y = uniforms(seed, count, count).map((u) => 1000 * u);
+  const z = uniforms(seed, 2 * count, count).map((u, i) => 12.5 + 0.003 * x[i] - 0.002 * y[i] + 3 * (u - 0.5));
+  return { x, y, z };
+}

@@ -43,5 +43,9 @@ export function faults(task, line) {
     if (!(error <= (task.relative[name] ?? task.relative)))
       found.push(`${name} is ${line.result[name]}, expected ${printed}`);
   }
+  for (const [name, most] of Object.entries(task.atMost ?? {})) {
+    if (!(line.variant !== task.variant || line.result[name] <= most))
+      found.push(`${name} is ${line.result[name]}, at most ${most}`);
+  }
   return found;
 }

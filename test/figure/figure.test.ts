@@ -88,6 +88,22 @@ describe.each(Object.entries(figures))("%s", (_, figure) => {
 });
 
 describe("a surface", () => {
+  it("draws the skin alone where places are too many to be told apart, says so, and keeps their words", () => {
+    const places = Array.from({ length: 900 }, (_, k) => {
+      const [i, j] = [k % 30, Math.floor(k / 30)];
+      return { label: `P${k + 1}`, xMm: 10 * i, yMm: 8 * j, zUm: (i - 15) ** 2 / 20 - j / 3, count: 1 };
+    });
+    const dense = heightSurface(clubTable({ places }), options);
+    expect(dense.data.map(({ type, mode }) => [type, mode].join(" ").trim())).toEqual(["surface", "scatter3d lines"]);
+    expect((dense.data[0] as unknown as { text: string[][] }).text.flat()).toHaveLength(900);
+    expect(dense.still).not.toContain("<circle");
+    expect(dense.still.length).toBeLessThan(900 * 250);
+    const note = "900 places: the skin over them is drawn, not each of them";
+    expect(dense.texts.lines).toContain(note);
+    expect(stillWords(dense)).toContain(note);
+    expect(heightSurface(table).data.map(({ mode }) => mode)).toContain("markers");
+  });
+
   it("is drawn with exactly the stated exaggeration", () => {
     const figure = heightSurface(table);
     const scene = figure.layout.scene as JsonObject;

@@ -7,7 +7,10 @@ import { type SurfacePlan, sceneRoom } from "./surface-plan.js";
 
 /** The surface as plotly draws it. */
 export function liveSurface(plan: SurfacePlan): { data: JsonObject[]; layout: JsonObject } {
-  return { data: [skin(plan), ...lines(plan), points(plan)], layout: layoutOf(plan) };
+  return {
+    data: [skin(plan), ...lines(plan), ...(plan.isDense ? [] : [points(plan)])],
+    layout: layoutOf(plan),
+  };
 }
 
 function skin(plan: SurfacePlan): JsonObject {
@@ -16,7 +19,7 @@ function skin(plan: SurfacePlan): JsonObject {
     colorscale: plotlyScale(heightScale),
     cmin: -plan.limit,
     cmax: plan.limit,
-    hoverinfo: "skip",
+    ...(plan.isDense ? { hoverinfo: "text" } : { hoverinfo: "skip" }),
     lighting: { ambient: 0.92, diffuse: 0.25, specular: 0, roughness: 1, fresnel: 0 },
     colorbar: colourBar(plan),
   };
@@ -30,11 +33,21 @@ function skin(plan: SurfacePlan): JsonObject {
       j: facets.map((facet) => facet[1]!),
       k: facets.map((facet) => facet[2]!),
       intensity: places.map(({ value }) => value),
+      ...(plan.isDense && { text: plan.hover.map(plotlyText) }),
       ...colours,
     };
   }
   const z = grid.at.map((row) => row.map((i) => (i === undefined ? null : places[i]!.value)));
-  return { type: "surface", x: grid.us, y: grid.vs, z, connectgaps: false, ...colours };
+  const text = grid.at.map((row) => row.map((i) => (i === undefined ? null : plotlyText(plan.hover[i]!))));
+  return {
+    type: "surface",
+    x: grid.us,
+    y: grid.vs,
+    z,
+    connectgaps: false,
+    ...(plan.isDense && { text }),
+    ...colours,
+  };
 }
 
 function colourBar(plan: SurfacePlan): JsonObject {
@@ -54,8 +67,8 @@ function colourBar(plan: SurfacePlan): JsonObject {
 
 type Spot = readonly [u: number, v: number, z: number];
 
-/** A stem from each place to the zero of the heights, and the outline of zero. */
-function lines({ sheet, u, v }: SurfacePlan): JsonObject[] {
+/** A stem from each place to the zero of the heights where they are not too many, and the outline of zero. */
+function lines({ sheet, u, v, isDense }: SurfacePlan): JsonObject[] {
   const [[u0, u1], [v0, v1]] = [u.range, v.range];
   const stems = sheet.places.map((at): Spot[] => [
     [at.u, at.v, at.value],
@@ -69,7 +82,7 @@ function lines({ sheet, u, v }: SurfacePlan): JsonObject[] {
     [u0, v0, 0],
   ];
   return [
-    strokes(stems, { color: softInk, width: 1.5 }),
+    ...(isDense ? [] : [strokes(stems, { color: softInk, width: 1.5 })]),
     strokes([zero], { color: softInk, width: 1.5, dash: "dash" }),
   ];
 }

@@ -26,12 +26,17 @@ export interface SurfacePlan {
   /** the places whose figures stand in the picture */
   readonly marks: readonly { readonly place: number; readonly text: string }[];
   readonly hover: readonly string[];
+  /** so many places that points and stems would hide the skin: it is drawn alone */
+  readonly isDense: boolean;
   readonly height: number;
   /** height of the picture proper */
   readonly scene: number;
   /** pixels a millimetre or inch of the table */
   readonly perUnit: number;
 }
+
+/** most places that are drawn one by one */
+const most = 600;
 
 /** room round the axes' box, for ticks, titles, edge names, marked figures and the colour bar */
 export const sceneRoom = { left: 66, right: 118, top: 40, bottom: 62 };
@@ -81,6 +86,7 @@ export function planSurface(
     barTicks: ticks(-limit, limit, 5),
     marks,
     hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${printed[i]} ${units.height.symbol}`),
+    isDense: values.length > most,
     height: room.above + scene + room.below,
     scene,
     perUnit,
@@ -103,7 +109,12 @@ function textsOf(
     exaggeration,
     axes: [`${view.across.name}/${place.symbol}`, `${view.away.name}/${place.symbol}`, `height/${height.symbol}`],
     edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
-    lines: figureLines(options),
+    lines: [
+      ...figureLines(options),
+      ...(view.places.length > most
+        ? [`${view.places.length} places: the skin over them is drawn, not each of them`]
+        : []),
+    ],
     marked,
   };
 }

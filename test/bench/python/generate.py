@@ -95,3 +95,8 @@ def scattered_points(seed, count, noise):
 def unit_grid(side):
     line = np.arange(side) / (side - 1.0)
     return np.column_stack((np.tile(line, side), np.repeat(line, side)))
+
+
+def tilted_points(seed, count):
+    x, y = 2000 * uniforms(seed, 0, count), 1000 * uniforms(seed, count, count)
+    return x, y, 12.5 + 0.003 * x - 0.002 * y + 3 * (uniforms(seed, 2 * count, count) - 0.5)

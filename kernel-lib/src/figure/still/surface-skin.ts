@@ -24,15 +24,17 @@ export function skin(plan: SurfacePlan, projection: Projection): string {
 }
 
 function piece(plan: SurfacePlan, projection: Projection, corners: readonly ViewPlace[], parts: number): string {
+  const rim = { stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.45 };
+  const colour = (part: readonly Spot[]) => colourAt(heightScale, (mean(part, "value") / plan.limit + 1) / 2);
+  if (parts === 1) return element("path", { d: path(projection, corners), fill: colour(corners), ...rim });
   const small = split(corners, parts).sort(
     (a, b) => projection.depth(mean(b, "u"), mean(b, "v")) - projection.depth(mean(a, "u"), mean(a, "v")),
   );
   const fills = small.map((part) => {
-    const fill = colourAt(heightScale, (mean(part, "value") / plan.limit + 1) / 2);
+    const fill = colour(part);
     return element("path", { d: path(projection, part), fill, stroke: fill, "stroke-width": 0.5 });
   });
-  const rim = { fill: "none", stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.45 };
-  return [...fills, element("path", { d: path(projection, corners), ...rim })].join("");
+  return [...fills, element("path", { d: path(projection, corners), fill: "none", ...rim })].join("");
 }
 
 function path({ to }: Projection, spots: readonly Spot[]): string {

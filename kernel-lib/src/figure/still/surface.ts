@@ -28,6 +28,7 @@ export function stillSurface(plan: SurfacePlan): string {
 
 /** From a place to the zero of the heights: those of high places stand behind the skin, those of low ones before it. */
 function stems(plan: SurfacePlan, { to }: Projection, which: (value: number) => boolean): string {
+  if (plan.isDense) return "";
   return plan.sheet.places
     .filter(({ value }) => which(value))
     .map(({ u, v, value }) => line(...to(u, v, value), ...to(u, v, 0), softInk, 0.6))
@@ -35,6 +36,7 @@ function stems(plan: SurfacePlan, { to }: Projection, which: (value: number) => 
 }
 
 function points(plan: SurfacePlan, { to }: Projection): string {
+  if (plan.isDense) return "";
   return plan.sheet.places
     .map(({ u, v, value }) => {
       const [cx, cy] = to(u, v, value);
