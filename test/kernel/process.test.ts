@@ -33,3 +33,13 @@ it("ends when whoever started it is killed, even in an endless loop", async () =
   expect(await goneWithin(pid, 5000)).toBe(true);
   client.close();
 });
+
+it("ends when whoever started it was gone before it could look", async () => {
+  const folder = scratch();
+  const { path } = await writeConnection(folder);
+  const gone = spawn(process.execPath, ["-e", ""]);
+  await new Promise((resolve) => gone.once("close", resolve));
+  const env = { ...process.env, DIALBOOK_PARENT: String(gone.pid) };
+  const kernel = spawn(process.execPath, [bin, "kernel", "serve", path], { cwd: folder, env, stdio: "ignore" });
+  expect(await new Promise((resolve) => kernel.once("close", (_, signal) => resolve(signal)))).toBe("SIGKILL");
+});

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { KernelClient, type RequestChannel } from "./client.js";
 import { writeConnection } from "./connection-file.js";
+import { parentVariable } from "./parent-variable.js";
 import type { Message } from "./wire.js";
 
 /** How to start a kernel for the notebooks of a folder. */
@@ -67,7 +68,12 @@ export class KernelProcess {
     const { path, connection } = await writeConnection(options.scratch);
     const child = spawn(process.execPath, [bin, "kernel", "serve", path], {
       cwd: options.folder,
-      env: { ...process.env, DIALBOOK_BUILT: "1", DIALBOOK_STRICT: options.strictSheets === false ? "0" : "1" },
+      env: {
+        ...process.env,
+        DIALBOOK_BUILT: "1",
+        DIALBOOK_STRICT: options.strictSheets === false ? "0" : "1",
+        [parentVariable]: String(process.pid),
+      },
       stdio: ["ignore", "pipe", "pipe"],
     });
     const client = new KernelClient(connection, options.published, options.username, options.passedBack);

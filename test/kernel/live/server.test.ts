@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
 import { WebSocket } from "ws";
@@ -24,6 +24,16 @@ describe("the server", () => {
     await expect(second).rejects.toThrow(MeasurementError);
     await expect(second).rejects.toThrow(
       `open: port ${server.port} is in use by another program; give another, like --port ${server.port + 1}, or leave --port out for a free one`,
+    );
+  });
+
+  it("does not stay behind where it can't keep its own folder", async () => {
+    const options = aProject();
+    writeFileSync(join(options.project, "build"), "a file in the way");
+    const start = LiveServer.start(options);
+    await expect(start).rejects.toThrow(MeasurementError);
+    await expect(start).rejects.toThrow(
+      /build\/live\/\d+-\d+: was not written, a part of its path is a file, not a folder; choose another path$/,
     );
   });
 

@@ -1,4 +1,7 @@
 import { spawn } from "node:child_process";
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { MeasurementError } from "../../measurement-error.js";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { projectFolder } from "../project.js";
 
@@ -27,6 +30,7 @@ export const openCommand: Command = {
       import("../live/neighbours.js"),
     ]);
     const project = projectFolder(process.cwd());
+    needNotebooks(project);
     for (const { port, processId } of neighbours(project)) complain(alsoOpen(port, processId));
     const server = await LiveServer.start({
       project,
@@ -46,6 +50,14 @@ export const openCommand: Command = {
     return 0;
   },
 };
+
+function needNotebooks(project: string): void {
+  if (existsSync(join(project, "notebooks"))) return;
+  throw new MeasurementError(
+    "no-project",
+    `open: there is no folder notebooks/ in ${project} or above it; go to the folder of your notebooks, or begin one with dialbook new`,
+  );
+}
 
 function alsoOpen(port: number, processId: number): string {
   return `these notebooks are open already at http://127.0.0.1:${port}/ (process ${processId}); whoever saves second is told, nothing is lost`;

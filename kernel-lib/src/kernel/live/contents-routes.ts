@@ -1,4 +1,5 @@
-import { basename } from "node:path";
+import { existsSync } from "node:fs";
+import { basename, join } from "node:path";
 import { emptyNotebook, freePlace, move } from "./arrange.js";
 import { bytesOf, type FileModel, fileModel, largestFile, type Wanted } from "./file-model.js";
 import { Kept } from "./kept.js";
@@ -114,9 +115,10 @@ function wantedBy({ query }: Asked): Wanted {
 
 function rootModel(project: string): FileModel {
   const time = new Date(0).toISOString();
-  const content = openFolders.map((name) =>
-    fileModel({ path: name, file: `${project}/${name}` }, { content: false, hash: false }),
-  );
+  const content = openFolders
+    .map((name) => ({ path: name, file: join(project, name) }))
+    .filter(({ file }) => existsSync(file))
+    .map((place) => fileModel(place, { content: false, hash: false }));
   const common = { name: basename(project), path: "", created: time, last_modified: time, writable: false };
   const rest = { mimetype: null, size: null, hash: null, hash_algorithm: null };
   return { ...common, ...rest, type: "directory", format: "json", content };

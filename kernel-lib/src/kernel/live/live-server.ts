@@ -73,14 +73,19 @@ export class LiveServer {
     http.on("upgrade", (request, socket, head) => this.upgrade(request, socket, head));
   }
 
-  /** @throws MeasurementError `port-taken` */
+  /** @throws MeasurementError `port-taken`, `not-written` */
   static async start(options: LiveOptions): Promise<LiveServer> {
     const http = createServer({ maxHeaderSize: 16_384 });
     await listening(http, options.port ?? 0);
     const { port } = http.address() as AddressInfo;
     const project = realpathSync(options.project);
-    const context = { project, scratch: ownFolder(project, port), pageFolder: options.pageFolder ?? builtPage };
-    return new LiveServer(http, new Gate(port), context, options);
+    try {
+      const context = { project, scratch: ownFolder(project, port), pageFolder: options.pageFolder ?? builtPage };
+      return new LiveServer(http, new Gate(port), context, options);
+    } catch (error) {
+      http.close();
+      throw error;
+    }
   }
 
   get listensOn(): string {

@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync, readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
+import { notWritten } from "../whole-file.js";
 
 /** Another server of the same project. */
 export interface Neighbour {
@@ -7,10 +8,18 @@ export interface Neighbour {
   readonly port: number;
 }
 
-/** This server's own folder below build/live/; its name tells others who serves where. */
+/**
+ * This server's own folder below build/live/; its name tells others who serves where.
+ *
+ * @throws MeasurementError `not-written` where the project can't be written to
+ */
 export function ownFolder(project: string, port: number): string {
   const folder = join(project, "build", "live", `${process.pid}-${port}`);
-  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+  } catch (error) {
+    throw notWritten(folder, error);
+  }
   return folder;
 }
 

@@ -23,4 +23,4 @@ export function pageHeaders(port: number): { readonly [name: string]: string } {
 
 /** Instead of the page's own for files of the project, which may hold scripts that somebody else wrote. */
 export const filePolicy =
-  "sandbox; default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'";
+  "sandbox; default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; frame-ancestors 'none'";
