@@ -93,9 +93,13 @@ describe("a level network says what it cannot be made of", () => {
       code: "place",
       message: "levelNetwork: bed has no place Z9; see its places",
     });
-    expect(refusal(() => network.withoutReading("a", "B2", "B1"))).toEqual({
+    expect(refusal(() => network.withoutReading("a", "B2", "B1", "loose"))).toEqual({
       code: "reading",
       message: "levelNetwork: bed has no reading on line a, B2 to B1; see its readings",
+    });
+    expect(refusal(() => network.withoutReading("a", "A1", "A2", " "))).toEqual({
+      code: "no-reason",
+      message: "levelNetwork: line a, A1 to A2 of bed is left out for no reason; say why, it stays with the result",
     });
     const both = [reading("A1", "A2", 1), reading("A2", "A1", 1), reading("A2", "A3", 2)];
     const line = levelNetwork(survey({ places: inLine, readings: both }));

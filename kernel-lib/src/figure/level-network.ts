@@ -1,18 +1,11 @@
 import type { LevelNetwork } from "../form/index.js";
 import { Figure, type JsonObject } from "./figure.js";
 import { ink, plotlyText, softInk, word } from "./frame.js";
-import { type NetworkOptions, type NetworkPlan, type NetworkStep, planNetwork } from "./network-plan.js";
+import { type NetworkOptions, type NetworkPlan, type NetworkStep, planNetwork, stepLooks } from "./network-plan.js";
 import { planLayout } from "./plan-map.js";
 import { stillNetwork } from "./still/network.js";
 import { stripFigure } from "./straightness-strip.js";
 import { planLevelStrip } from "./strip-plan.js";
-
-/** of a step: fits, can't be checked, stands out */
-export const stepLooks = {
-  fits: { colour: softInk, width: 1, dash: "solid", dashes: "" },
-  "can't be checked": { colour: softInk, width: 1, dash: "dot", dashes: "1.5 3.5" },
-  "stands out": { colour: "#a8480f", width: 4, dash: "solid", dashes: "" },
-} as const;
 
 /**
  * A level network as the operator at FRONT sees it: places with their heights, the steps between them, how each loop closes,

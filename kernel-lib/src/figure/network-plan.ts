@@ -2,6 +2,7 @@ import type { CheckedReading, LevelNetwork } from "../form/index.js";
 import { printDecimals } from "../quantity/print.js";
 import { facingOf } from "../survey/plan-outline.js";
 import { colourAt, heightScale } from "./colour.js";
+import { softInk } from "./frame.js";
 import { figureLines, type MapOptions } from "./options.js";
 import { layOutContent, type PlanLayout } from "./plan-layout.js";
 import { type PrintUnits, scaleText } from "./print-units.js";
@@ -11,6 +12,13 @@ import { roundUp } from "./ticks.js";
 type Spot = readonly [u: number, v: number];
 
 export type NetworkOptions = Pick<MapOptions, "title" | "limitUm" | "cautions" | "notes">;
+
+/** of a step: fits, can't be checked, stands out */
+export const stepLooks = {
+  fits: { colour: softInk, width: 1, dash: "solid", dashes: "" },
+  "can't be checked": { colour: softInk, width: 1, dash: "dot", dashes: "1.5 3.5" },
+  "stands out": { colour: "#a8480f", width: 4, dash: "solid", dashes: "" },
+} as const;
 
 /** A step between two places, drawn once however often it was read. */
 export interface NetworkStep {

@@ -20,6 +20,7 @@ export { FormReading, reading } from "./reading.js";
 export { type PlaneFit, plane, ReferencePlane } from "./reference-plane.js";
 export { type ReversalGiven, type SagGiven, StraightedgeReversal, straightedgeReversal } from "./reversal.js";
 export { type Bolt, type Shimmed, ShimSheet, type ShimStack, type ShimsGiven, shims } from "./shims.js";
+export { slopeUnder } from "./slope-under.js";
 export { type Lean, SpindleTram, type SweepGiven, type SweepReading, spindleTram } from "./spindle-tram.js";
 export { parseSquare, readSquare, type SquareSheetOptions } from "./square-sheet.js";
 export { type LegReading, Squareness, type SquarenessGiven, squareness } from "./squareness.js";

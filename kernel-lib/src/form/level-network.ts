@@ -1,5 +1,5 @@
 import { leastSquares } from "../numerics/index.js";
-import { display, type Length, type MimeBundle, Quantity, type Slope, um, umPerM } from "../quantity/index.js";
+import { display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
 import type { Surface } from "../survey/index.js";
 import { Measured } from "../uncertainty/index.js";
 import type { CorrectedWidth } from "./corrected-width.js";
@@ -11,7 +11,7 @@ import type { LevelSurvey } from "./level-reading.js";
 import { type LevelSolution, onOneLine, planeColumns, solveLevels } from "./level-solution.js";
 import { levelSurface } from "./level-surface.js";
 import { levelWidth } from "./level-widths.js";
-import { relativeWords } from "./place-words.js";
+import { relativeWords, slopeWords } from "./place-words.js";
 
 /** A level survey solved as one network: heights, closures, what each reading is worth. Made by `levelNetwork`. */
 export class LevelNetwork {
@@ -148,12 +148,17 @@ export class LevelNetwork {
     return levelSurface(this.survey, this.#graph, this.#solution, this.#doubt);
   }
 
-  /** The same survey without one reading, with the reason for it. @throws MeasurementError `reading`, and as `levelNetwork` */
-  withoutReading(line: string, from: string, to: string): LevelNetwork {
+  /** The same survey without one reading, the reason kept. @throws MeasurementError `reading`, `no-reason`, and as `levelNetwork` */
+  withoutReading(line: string, from: string, to: string, reason: string): LevelNetwork {
     const { survey } = this;
     const at = survey.readings.findIndex((r) => r.line === line && r.from === from && r.to === to);
     if (at < 0) refuse("reading", `${survey.name} has no reading on line ${line}, ${from} to ${to}; see its readings`);
-    return new LevelNetwork({ ...survey, readings: survey.readings.filter((_, k) => k !== at) }, this.seed);
+    const name = readingName(survey.readings[at]!);
+    if (!(reason.trim().length > 0)) {
+      refuse("no-reason", `${name} of ${survey.name} is left out for no reason; say why, it stays with the result`);
+    }
+    const leftOut = [...(survey.leftOut ?? []), `${name}: ${reason}`];
+    return new LevelNetwork({ ...survey, leftOut, readings: survey.readings.filter((_, k) => k !== at) }, this.seed);
   }
 
   /** Greatest closure of a loop; none where no loop is closed. */
@@ -171,8 +176,9 @@ export class LevelNetwork {
     return [
       `${this.formName} of ${this.survey.name} ${this.relative}: ${this.overall}`,
       `${um1(raw)} as read less ${um1(bias)} that the noise of the readings adds`,
-      `${this.survey.readings.length} readings at ${this.survey.places.length} places, ${this.redundancy} more than needed; one reading scatters by ${slopeText(this.spread.standardDeviation)}; ${closing}`,
+      `${this.survey.readings.length} readings at ${this.survey.places.length} places, ${this.redundancy} more than needed; one reading scatters by ${slopeWords(this.spread.standardDeviation)}; ${closing}`,
       this.checkText(),
+      ...(this.survey.leftOut ?? []).map((words) => `left out, ${words}`),
     ].join("; ");
   }
 
@@ -186,7 +192,7 @@ export class LevelNetwork {
     const blind = unchecked.length > 0 ? `${unchecked.length} of ${readings.length} readings can't be checked` : "";
     const found = suspects.map(
       (r) =>
-        `${readingName(r)} stands out by ${slopeText(r.off!)}${r.orInstead.length > 0 ? ` (or ${listed(r.orInstead)})` : ""}`,
+        `${readingName(r)} stands out by ${slopeWords(r.off!)}${r.orInstead.length > 0 ? ` (or ${listed(r.orInstead)})` : ""}`,
     );
     const clean = unchecked.length === readings.length ? "" : "no reading stands out";
     return [...(found.length > 0 ? found : [clean]), blind].filter((text) => text !== "").join("; ");
@@ -240,9 +246,4 @@ export class LevelNetwork {
  */
 export function levelNetwork(survey: LevelSurvey, options: { readonly seed?: number } = {}): LevelNetwork {
   return new LevelNetwork(survey, options.seed ?? 1);
-}
-
-/** "4.2 µm/m" */
-export function slopeText(slope: Slope): string {
-  return umPerM(Number(slope.in("um/m").toPrecision(2))).text("um/m");
 }

@@ -54,6 +54,8 @@ export interface LevelSurvey {
   readonly tilt?: "wanted" | "not wanted";
   /** lines of the sheet that say something else: workshop, date, how it was read */
   readonly notes?: readonly string[];
+  /** readings that were taken out of it, each with its reason */
+  readonly leftOut?: readonly string[];
   /** the sheet that it was read from */
   readonly file?: SheetFile | undefined;
 }

@@ -1,3 +1,4 @@
+import { type Slope, umPerM } from "../quantity/index.js";
 import type { Frame, RelativeTo, SurfacePlace } from "../survey/surface.js";
 
 const along = { left: -1, right: 1, front: -1, back: 1 } as const;
@@ -55,4 +56,9 @@ function third(all: readonly number[], value: number): -1 | 0 | 1 {
   if (!(high > low)) return 0;
   const part = (value - low) / (high - low);
   return part < 1 / 3 ? -1 : part > 2 / 3 ? 1 : 0;
+}
+
+/** "4.2 µm/m", two digits */
+export function slopeWords(slope: Slope): string {
+  return umPerM(Number(slope.in("um/m").toPrecision(2))).text("um/m");
 }

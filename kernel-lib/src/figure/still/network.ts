@@ -1,6 +1,5 @@
 import { ink, softInk } from "../frame.js";
-import { stepLooks } from "../level-network.js";
-import type { NetworkPlan } from "../network-plan.js";
+import { type NetworkPlan, stepLooks } from "../network-plan.js";
 import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
 import { element, label, stillFrame } from "./svg.js";
 
