@@ -55,8 +55,8 @@ class Tab {
     return tab;
   }
 
-  run(code: string): void {
-    const head = { ...header("execute_request", this.session), msg_id: code };
+  run(code: string, type = "execute_request"): void {
+    const head = { ...header(type, this.session), msg_id: code };
     const rest = { metadata: {}, content: { code } };
     this.socket.send(
       this.isBinary
@@ -357,7 +357,24 @@ describe("a kernel", () => {
   it("that is still starting is ended at once with the server", async () => {
     bench.kernels.hold = new Promise(() => undefined);
     const { kernel } = await open();
+    const tab = await Tab.open(kernel.id, "a");
+    tab.run("info", "kernel_info_request");
+    tab.run("print 1");
+    await soon();
     await bench.server.kernels.endAll();
     expect((await bench.ask(`/api/kernels/${kernel.id}`)).status).toBe(404);
+    await tab.until("iopub status print 1 idle");
+    expect(tab.heard.filter((line) => line.includes("info"))).toEqual([]);
+  });
+
+  it("that is restarted while it starts answers what a front end asks first", async () => {
+    bench.kernels.hold = new Promise(() => undefined);
+    const { kernel } = await open();
+    const tab = await Tab.open(kernel.id, "a");
+    tab.run("info", "kernel_info_request");
+    await soon();
+    bench.kernels.hold = Promise.resolve();
+    expect((await bench.ask(`/api/kernels/${kernel.id}/restart`, { method: "POST" })).status).toBe(200);
+    await tab.until("shell kernel_info_reply info ok");
   });
 });

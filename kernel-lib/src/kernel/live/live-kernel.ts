@@ -3,7 +3,7 @@ import type { RequestChannel } from "../client.js";
 import { header, type Message } from "../wire.js";
 import type { Framed } from "./framing.js";
 import { KernelPage, type PageSocket } from "./kernel-page.js";
-import { Outstanding } from "./outstanding.js";
+import { kernelInfo, Outstanding } from "./outstanding.js";
 import { Refused } from "./refused.js";
 
 /** A kernel as this server drives it. */
@@ -78,6 +78,8 @@ export class LiveKernel {
     const asked = this.running;
     const kernel = await asked;
     if (asked === this.running) kernel?.pass(channel, message);
+    // asked of a kernel that was restarted meanwhile: the new one answers as well
+    else if (message.header.msg_type === kernelInfo) (await this.running)?.pass(channel, message);
   }
 
   /** @throws Refused `kernel-dead` */

@@ -8,6 +8,9 @@ interface Open {
   readonly request: Header;
 }
 
+/** the question every front end begins with */
+export const kernelInfo = "kernel_info_request";
+
 /** so many requests of pages may wait for their answers; the oldest beyond that is forgotten */
 const most = 10_000;
 
@@ -34,7 +37,8 @@ export class Outstanding {
    * so; those behind it were never begun and are told to be aborted.
    */
   ended(reason: string): readonly { readonly session: string; readonly framed: Framed }[] {
-    const waiting = [...this.open.values()];
+    // no person waits for what a kernel says of itself, and front ends take a refusal of it for a fault
+    const waiting = [...this.open.values()].filter(({ request }) => request.msg_type !== kernelInfo);
     this.open.clear();
     const ran = waiting.find(({ request }) => request.msg_type === "execute_request");
     return waiting.flatMap(({ session, channel, request }) => {
