@@ -1,3 +1,4 @@
+import { MeasurementError } from "../src/measurement-error.js";
 import type { SheetEdit, SheetText } from "../src/survey/sheet-text.js";
 import { type Change, editOf, indexOf, type SpotIndex, sameCell, summed } from "./sheet-changes.js";
 import { type Clash, merge } from "./sheet-merge.js";
@@ -10,13 +11,15 @@ export type SaveState =
   | { readonly is: "saving" }
   /** the server does not answer, or does not take it; all is kept here and sent again */
   | { readonly is: "kept"; readonly sentence: string }
+  /** the file is no sheet any more; what was typed is held here until it is put right */
+  | { readonly is: "stuck"; readonly sentence: string }
   | { readonly is: "clash"; readonly clashes: readonly Clash[] };
 
 export interface SaverHooks {
   /** a model of a text, or a refusal */
   model(text: string): SheetModel;
   /** the file was changed by somebody else and is now so; one's own changes are laid over it already */
-  otherChanged(before: SheetModel, after: SheetModel): void;
+  otherChanged(): void;
   told(state: SaveState): void;
   /** the file holds everything up to here */
   saved(version: string): void;
@@ -65,18 +68,21 @@ export class Saver {
     void this.send();
   }
 
-  /** The file as it is on the disk now: taken in, and one's own changes held against it. */
-  takeIn({ text, version }: SheetOnDisk): void {
-    const before = this.disk;
+  /** The file as it is on the disk now: taken in, and one's own changes held against it. @returns false where it is no
+   * sheet any more: then everything here stays as it was */
+  takeIn({ text, version }: SheetOnDisk): boolean {
     const mine = [...this.clashes.map((clash) => clash.mine), ...this.pending];
-    this.disk = this.hooks.model(text);
+    const now = this.attempt(text);
+    if (now === undefined) return false;
+    this.disk = now;
     this.index = indexOf(this.disk);
     this.version = version;
     const { keep, clashes } = merge(mine, this.disk);
     this.pending = keep;
     this.clashes = clashes;
-    this.hooks.otherChanged(before, this.disk);
+    this.hooks.otherChanged();
     this.tell();
+    return true;
   }
 
   async send(): Promise<void> {
@@ -98,8 +104,7 @@ export class Saver {
       return this.send();
     }
     if (answer.is === "changed") {
-      this.takeIn(answer.disk);
-      return this.send();
+      return this.takeIn(answer.disk) ? this.send() : undefined;
     }
     this.hooks.told({ is: "kept", sentence: answer.sentence });
     this.waiting = true;
@@ -112,6 +117,19 @@ export class Saver {
   /** whether a cell waits for the person to say whose reading stands */
   clashAt(change: Change): Clash | undefined {
     return this.clashes.find(({ mine }) => sameCell(mine, change));
+  }
+
+  private attempt(text: string): SheetModel | undefined {
+    try {
+      return this.hooks.model(text);
+    } catch (error) {
+      if (!(error instanceof MeasurementError)) throw error;
+      this.hooks.told({
+        is: "stuck",
+        sentence: `the file was changed by somebody else and is no sheet any more (${error.message}); what is shown here is kept`,
+      });
+      return undefined;
+    }
   }
 
   private edits(changes: readonly Change[]): readonly SheetEdit[] {

@@ -144,6 +144,24 @@ describe("saving", () => {
     expect(saver.clashes).toEqual([]);
   });
 
+  it("keeps everything where the other made the file no sheet any more, and goes on when it is put right", async () => {
+    const bench = new Bench(sampleText());
+    const { saver, told, settled } = open(bench);
+    bench.write("# title: x\n");
+    saver.add([reading("A1", 1, "", "5")]);
+    await settled();
+    expect(told.at(-1)).toEqual({
+      is: "stuck",
+      sentence:
+        "the file was changed by somebody else and is no sheet any more (corner.csv: holds no heading; write place,x/mm,y/mm,z/um,pass and a row for each reading); what is shown here is kept",
+    });
+    expect(saver.pending.length).toBe(1);
+    bench.write(sampleText());
+    expect(saver.takeIn(await bench.load("data/corner.csv"))).toBe(true);
+    await saver.send();
+    expect(model(bench.text).text.row(2)[3]).toBe("5");
+  });
+
   it("finds a reading again where the other moved the rows, and loses none whose row is gone", () => {
     const rows = [...sampleRows].reverse().filter((row) => !row.startsWith("A2"));
     const { keep, clashes } = merge([reading("A1", 1, "", "5"), reading("A2", 1, "", "6")], sample(sampleText(rows)));

@@ -1,0 +1,51 @@
+import { type Change, changeName } from "./sheet-changes.js";
+import type { Draft, Journal } from "./sheet-journal.js";
+
+/** What pages that ended before all was saved left behind for this sheet. */
+export interface LeftBehind {
+  readonly changes: readonly Change[];
+  readonly draft: Draft | undefined;
+  readonly sentence: string | undefined;
+  /** to be called when this page keeps them itself */
+  forget(): void;
+}
+
+/** Takes over the journals of pages that are gone; one that is still open somewhere holds its lock and keeps its own. */
+export async function leftBehind(journal: Journal): Promise<LeftBehind> {
+  const earlier = journal.others().filter((page) => page !== journal.page);
+  hold(journal.page);
+  const gone: string[] = [];
+  for (const page of earlier) if (await isGone(page)) gone.push(page);
+  const entries = gone.flatMap((page) => journal.left(page) ?? []);
+  const changes = entries.flatMap((entry) => entry.changes);
+  const draft = entries.findLast((entry) => entry.draft !== undefined)?.draft;
+  return {
+    changes,
+    draft,
+    sentence: wordsOf(changes, draft),
+    forget() {
+      for (const page of gone) journal.forget(page);
+    },
+  };
+}
+
+function wordsOf(changes: readonly Change[], draft: Draft | undefined): string | undefined {
+  const typed =
+    draft &&
+    `${changeName({ spot: draft.spot, cell: "reading", was: "", to: "" })}: "${draft.text}" was typed and not entered; it is back in the field`;
+  const kept = changes.length > 0 && `${changes.length} change(s) that were not saved yet came back and are sent again`;
+  const parts = [kept, typed].filter((part) => typeof part === "string" && part !== "");
+  return parts.length === 0 ? undefined : parts.join("; ");
+}
+
+const lockOf = (page: string) => `dialbook sheet ${page}`;
+
+/** held as long as this page lives, and let go by the browser when it ends in whatever way */
+function hold(page: string): void {
+  void navigator.locks?.request(lockOf(page), () => new Promise(() => undefined));
+}
+
+async function isGone(page: string): Promise<boolean> {
+  if (navigator.locks === undefined) return true;
+  return navigator.locks.request(lockOf(page), { ifAvailable: true }, (lock) => lock !== null);
+}
