@@ -64,7 +64,7 @@ export class Desk {
       keep,
     );
     this.saver.clashes = clashes;
-    this.model = modelOf(this.saver.shown);
+    this.model = keep.length === 0 ? base : modelOf(this.saver.shown);
     this.index = indexOf(this.model);
     this.rounds = roundsOf(this.model.spots);
     this.heights = heightsOf(this.model);
@@ -88,9 +88,10 @@ export class Desk {
   cell(index = this.current): string {
     return cellOf(this.model, this.model.spots[index]!);
   }
-  /** first reading that is blank, from a place on and then from the start; −1 where all are read */
+  /** first reading that is blank and has no note that says why, from a place on and then from the start; −1 where there
+   * is none */
   firstBlank(from = 0): number {
-    const found = this.heights.findIndex((z, i) => i >= from && Number.isNaN(z));
+    const found = this.heights.findIndex((z, i) => i >= from && Number.isNaN(z) && !this.hasNote(i));
     return found < 0 && from > 0 ? this.firstBlank() : found;
   }
   due(): Round | undefined {
@@ -99,6 +100,11 @@ export class Desk {
       (i) => !Number.isNaN(this.heights[i]),
       this.heights.findLastIndex((z) => !Number.isNaN(z)),
     );
+  }
+
+  private hasNote(index: number): boolean {
+    const { note } = this.model.side;
+    return note !== undefined && this.model.text.row(this.model.spots[index]!.row)[note] !== "";
   }
 
   go(index: number): void {

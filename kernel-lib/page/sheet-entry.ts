@@ -15,6 +15,7 @@ export class SheetEntry {
   private readonly unit = element("span", { class: "unit" });
   private readonly said = element("p", { class: "said", role: "alert" });
   private readonly side = element("div", { class: "side" });
+  private readonly pad = this.keypad();
   private readonly paste = element("div", { class: "paste" });
   private readonly stamp = element("input", { type: "checkbox", id: "stamp" });
   private readonly buttons: { readonly [name: string]: HTMLButtonElement };
@@ -28,7 +29,7 @@ export class SheetEntry {
     };
     const reading = element("label", { class: "reading", for: "reading" }, this.input, this.unit);
     const moves = element("div", { class: "moves" }, ...Object.values(this.buttons));
-    this.node.append(this.due, this.here, reading, this.said, this.paste, this.keypad(), moves, this.side);
+    this.node.append(this.due, this.here, reading, this.said, this.paste, this.pad, moves, this.side);
     this.input.setAttribute("aria-label", "reading");
     this.input.addEventListener("input", () => desk().type(this.input.value));
     this.input.addEventListener("keydown", (event) => this.key(event));
@@ -46,12 +47,14 @@ export class SheetEntry {
     const left = total - desk.read;
     this.here.replaceChildren(
       element("b", {}, spot.place),
-      ` pass ${spot.pass} of ${model.passes.at(-1)} · ${current + 1} of ${total} · ${spot.where}`,
-      element("span", { class: "left" }, left === 0 ? "all readings are in" : `${left} still blank`),
+      element("span", {}, `pass ${spot.pass} of ${model.passes.at(-1)}, ${spot.where}`),
+      element("span", { class: "left" }, `${current + 1} of ${total}, ${left === 0 ? "none" : left} blank`),
     );
     this.drawDue();
     this.input.value = desk.draft?.spot === spot.key ? desk.draft.text : desk.cell();
     this.input.disabled = !desk.isOpen;
+    // with keys of our own on the screen, those of the system would cover them
+    this.input.inputMode = this.pad.offsetParent === null ? "decimal" : "none";
     this.unit.textContent = unitText(model);
     this.say("");
     this.paste.replaceChildren();

@@ -20,6 +20,7 @@ export class SheetList {
 
   /** scrolls so that the current reading is in sight */
   follow(): void {
+    this.rows.style.height = `${this.desk().model.spots.length * rowHeight}px`;
     const top = this.desk().current * rowHeight;
     const { scrollTop, clientHeight } = this.node;
     if (top < scrollTop + rowHeight || top > scrollTop + clientHeight - 3 * rowHeight) {

@@ -34,7 +34,8 @@ export interface SaverHooks {
 export class Saver {
   private index: SpotIndex;
   private sending = false;
-  private waiting = false;
+  /** why nothing is sent for a while */
+  private waiting: string | undefined;
   clashes: readonly Clash[] = [];
 
   constructor(
@@ -55,6 +56,7 @@ export class Saver {
 
   add(changes: readonly Change[]): void {
     this.pending = [...this.pending, ...changes];
+    if (this.waiting !== undefined) this.hooks.told({ is: "kept", sentence: this.waiting });
     void this.send();
   }
 
@@ -86,7 +88,7 @@ export class Saver {
   }
 
   async send(): Promise<void> {
-    if (this.sending || this.waiting) return;
+    if (this.sending || this.waiting !== undefined) return;
     const sent = this.pending;
     if (sent.length === 0) return this.tell();
     this.sending = true;
@@ -107,9 +109,9 @@ export class Saver {
       return this.takeIn(answer.disk) ? this.send() : undefined;
     }
     this.hooks.told({ is: "kept", sentence: answer.sentence });
-    this.waiting = true;
+    this.waiting = answer.sentence;
     this.hooks.later(() => {
-      this.waiting = false;
+      this.waiting = undefined;
       void this.send();
     });
   }

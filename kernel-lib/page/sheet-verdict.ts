@@ -30,7 +30,7 @@ export function verdictNode(desk: Desk, health: HealthOnDisk | undefined, go: (p
         "div",
         { class: `finding ${severity}` },
         element("p", {}, element("b", {}, words[severity]), ` ${what}: ${whatToDo}`),
-        element("p", { class: "soft" }, `${howSure}. `, ...to),
+        element("p", { class: "soft" }, `how sure: ${howSure} `, ...to),
       ),
     );
   }

@@ -53,8 +53,8 @@ class SheetPage {
     );
     const readers =
       links.length > 0
-        ? links.flatMap((link) => [" ", link])
-        : [` no notebook yet; one reads it with readSurvey("../${this.desk.disk.path}")`];
+        ? ["read by", ...links.flatMap((link) => [" ", link])]
+        : [`no notebook reads it yet: readSurvey("../${this.desk.disk.path}")`];
     const state = this.desk.isOpen ? "open sheet" : this.desk.disk.state;
     const top = element(
       "header",
@@ -63,7 +63,7 @@ class SheetPage {
       element("h1", {}, name),
       element("span", { class: "soft" }, state),
       this.saved,
-      element("span", { class: "readers" }, "read by", ...readers),
+      element("span", { class: "readers" }, ...readers),
       lookButton(),
     );
     const map = element("section", { class: "map" }, this.map.canvas);

@@ -37,8 +37,6 @@ const separators = ["\t", ";", ","] as const;
  * quotation marks, blanks, columns that belong to nothing here.
  */
 export class SheetText {
-  private readonly cut = new Map<number, readonly string[]>();
-
   private constructor(
     readonly name: string,
     /** lines with their ends; a row with a line end inside quotation marks is one */
@@ -46,6 +44,8 @@ export class SheetText {
     private readonly headingAt: number,
     private readonly rowAt: readonly number[],
     readonly separator: string,
+    /** rows cut into cells, with the record they were cut from: shared by the states of one sheet */
+    private readonly cut = new Map<number, { readonly record: string; readonly cells: readonly string[] }>(),
   ) {}
 
   /** @throws MeasurementError `not-text`, `empty-sheet` where there is no heading */
@@ -125,7 +125,7 @@ export class SheetText {
       else this.editHead(records, fresh, edit);
     }
     if (fresh.length > 0) return SheetText.of(inserted(records, this.headingAt, fresh).join(""), this.name);
-    return new SheetText(this.name, records, this.headingAt, this.rowAt, this.separator);
+    return new SheetText(this.name, records, this.headingAt, this.rowAt, this.separator, this.cut);
   }
 
   private editHead(records: string[], fresh: string[], { head, to }: { head: string; to: string }): void {
@@ -164,12 +164,13 @@ export class SheetText {
     return record.slice(0, span[0]) + writtenCell(to, this.separator) + record.slice(span[1]);
   }
 
-  private cells(record: number): readonly string[] {
-    const known = this.cut.get(record);
-    if (known) return known;
-    const line = bare(this.records[record]!);
+  private cells(at: number): readonly string[] {
+    const record = this.records[at]!;
+    const known = this.cut.get(at);
+    if (known?.record === record) return known.cells;
+    const line = bare(record);
     const cells = spansOf(line, this.separator).map(([from, to]) => cellText(line.slice(from, to)));
-    this.cut.set(record, cells);
+    this.cut.set(at, { record, cells });
     return cells;
   }
 
