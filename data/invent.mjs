@@ -23,7 +23,7 @@ import { axisTruth, inventAxis } from "./planted-axis.mjs";
 import { gaugeTruth, inventGauge } from "./planted-gauge.mjs";
 import { heatTruth, inventHeat } from "./planted-heat.mjs";
 import { inventLevels, levelFacts } from "./planted-levels.mjs";
-import { inventOdd, oddTruth } from "./planted-odd.mjs";
+import { inventOdd, oddPlaces, oddTruth } from "./planted-odd.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -223,7 +223,9 @@ export function invent(seed = scenarioSeed) {
       "table-before.csv": heights(tablePlaces(), before),
       "table-stoned.csv": heights(tablePlaces(), stoned),
       "plate-faced.csv": heights(platePlaces(), plate),
+      "odd-first.csv": heights(oddPlaces(), before),
     },
+    between: { middleUm: before(300, 130), gapUm: before(195, 84) },
   };
   return { sheets, truth: facts };
 }

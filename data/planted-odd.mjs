@@ -20,6 +20,10 @@ const datums = [
   { place: "datum 3", x: 410, y: 70, datum: true },
 ];
 
+export function oddPlaces() {
+  return rows.flatMap((y, row) => columns.map((x, column) => ({ place: `${"ABCD"[row]}${column + 1}`, x, y })));
+}
+
 /** serpentine, a return to the datums at first, in the middle and at last */
 function walk() {
   const path = rows.flatMap((y, row) => {

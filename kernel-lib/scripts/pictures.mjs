@@ -5,13 +5,30 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const project = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
-const { figure, form, readSurvey } = createRequire(import.meta.url)("../dist/index.js");
+const { axis, figure, form, heat, minutes, readSurvey, um } = createRequire(import.meta.url)("../dist/index.js");
 
 function pictures() {
   const sheet = readSurvey(join(project, "data", "table-before.csv"));
   const flat = form.flatness(sheet.withoutReading("D9", 1, "swarf"));
   const title = "The club's table as found (invented data)";
+  const data = (name) => join(project, "data", name);
+  const clean = sheet.withoutReading("D9", 1, "swarf");
+  const surface = form.surface(clean.surface());
+  const invented = (what) => `${what} (invented data)`;
   return {
+    "a-slipped-stand.svg": figure.passDifferences(readSurvey(data("odd-second.csv"))).still,
+    "corner-map.svg": figure.heightMap(readSurvey(data("corner-check-grid.csv")).surface(), {
+      title: invented("The dent at the left front"),
+    }).still,
+    "between-the-points.svg": figure.surfaceChance(surface.chanceAbove(um(10))).still,
+    "form-made-of.svg": figure.formBars(form.makeUp(clean)).still,
+    "positioning-x.svg": figure.deviationPlot(axis.positioning(axis.readPositioning(data("positioning-x.csv")))).still,
+    "spindle-warming.svg": figure.settlingCurve(
+      heat.readWarmUp(data("warm-up-spindle.csv")).between(minutes(0), minutes(180)).growth("nose"),
+    ).still,
+    "plate-faced.svg": figure.residualMap(form.flatness(readSurvey(data("plate-faced.csv"))), {
+      title: invented("The plate, faced in place"),
+    }).still,
     "table-as-found-map.svg": figure.residualMap(flat, { title }).still,
     "table-as-found.svg": figure.residualSurface(flat, { title }).still,
   };

@@ -264,6 +264,13 @@ export const everyClass: { readonly [name: string]: () => object } = {
       after: aMap((x, y) => bow(x, y) + 0.6 * Math.sin(x * y), { noiseUm: 0.6, gaugeUm: 2 }),
     }),
   Settled: () => proof.settled({ first: rim, second: rim, apart: everything.minutes(40) }),
+  AgainstReference: () =>
+    proof.againstReference([
+      { what: "flatness", where: "the first survey", stated: flat, reference: um(24) },
+      { what: "good for it?", stated: verdict(flat, { upper: um(20) }), reference: um(24) },
+      { what: "predicted", stated: { estimate: um(20), low: um(15), high: um(26) }, reference: um(24) },
+    ]),
+  ReferenceValues: () => proof.parseReferenceValues('{ "playUm": 14 }'),
   NewSurface: () =>
     proof.newSurface({
       before: rim,

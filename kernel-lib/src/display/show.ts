@@ -59,7 +59,15 @@ import {
   WarmthCorrection,
   WarmUp,
 } from "../heat/index.js";
-import { Difference, NewSurface, ResultRecord, Settled, Trend } from "../proof/index.js";
+import {
+  AgainstReference,
+  Difference,
+  NewSurface,
+  ReferenceValues,
+  ResultRecord,
+  Settled,
+  Trend,
+} from "../proof/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Kind } from "../quantity/kinds.js";
 import { Quantity } from "../quantity/quantity.js";
@@ -77,6 +85,7 @@ import {
 import { trialProgress } from "../uncertainty/trial-progress.js";
 import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
+import { presentAgainstReference } from "./present-against-reference.js";
 import { presentPositioning, presentPositioningTest } from "./present-axis.js";
 import { presentDriveTrain, presentSmallMoves, presentSystematicPart } from "./present-axis-parts.js";
 import { presentBedding } from "./present-bedding.js";
@@ -237,6 +246,8 @@ const rows: readonly Row[] = [
   row(Decision, presentDecision),
   row(Difference, presentDifference),
   row(Settled, presentSettled),
+  row(AgainstReference, presentAgainstReference),
+  row(ReferenceValues, sentencePresenter<ReferenceValues>()),
   row(NewSurface, presentNewSurface),
   row(ResultRecord, presentRecord),
   row(Trend, presentTrend),

@@ -1,6 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { FigureTexts } from "./figure.js";
-import { frameRoom } from "./frame.js";
+import { figureWidth, frameRoom } from "./frame.js";
 import { type FigureCaution, figureLines } from "./options.js";
 import { roundUp, type Tick, ticks } from "./ticks.js";
 import { wrap } from "./wrap.js";
@@ -37,6 +37,12 @@ export interface BarsPlan {
 export const barsRoom = { left: 206, right: 70, top: 10, bottom: 44, row: 34 };
 export const barColour = "#5f8fb0";
 
+/** where the axis must end for the text behind a bar to stay inside the picture, at about 6.4 px a sign */
+function leastEnd({ value, text }: BarRow): number {
+  const plot = figureWidth - barsRoom.left - barsRoom.right;
+  return (value * plot) / Math.max(plot / 3, plot + barsRoom.right - 10 - 6.4 * text.length);
+}
+
 /** @throws MeasurementError `not-finite` for a value below zero or no number, `no-rows` */
 export function planBars(content: BarsContent): BarsPlan {
   const { title, subtitle = "", axis, rows } = content;
@@ -47,7 +53,7 @@ export function planBars(content: BarsContent): BarsPlan {
     throw new MeasurementError("not-finite", `figure ${title}, bar ${label}: ${value}; give a number not below zero`);
   }
   const largest = Math.max(...rows.map(({ value }) => value));
-  const end = roundUp(largest > 0 ? largest * 1.02 : 1);
+  const end = Math.max(roundUp(largest > 0 ? largest : 1), ...rows.map(leastEnd));
   const marked = rows.map(({ text }) => text);
   const texts = { title, subtitle, axes: [axis], edges: [], lines: figureLines(content), marked };
   const room = frameRoom(texts);

@@ -2,6 +2,7 @@ import { huberFit, simultaneousFactor, tCdf } from "../numerics/index.js";
 import { Quantity, um } from "../quantity/index.js";
 import type { Surface, SurfacePlace } from "../survey/surface.js";
 import { Input, Measured } from "../uncertainty/index.js";
+import { gaugeInput } from "./flatness-terms.js";
 import { connectedGroups, type Pitch, pitchOf } from "./neighbours.js";
 import { placeWords } from "./place-words.js";
 import { needMiddle, type Places, placesOf } from "./places.js";
@@ -86,7 +87,11 @@ function areaOf(
   return {
     places: group.map((i) => surface.places[i]!),
     top: surface.places[top]!,
-    height: Measured.of(um(residuals[top]!), [{ input: spread, sensitivity: 1 }]),
+    // the limit of what stands off needs no gauge: a smooth error of its own is in the robust surface too; the size does
+    height: Measured.of(um(residuals[top]!), [
+      { input: spread, sensitivity: 1 },
+      { input: gaugeInput(surface, "gauge, error between the place and its surroundings"), sensitivity: 1 },
+    ]),
     // one place as far, either way: t; any of all places: Šidák
     chance: -Math.expm1(
       surface.places.length *
