@@ -14,6 +14,7 @@ import { fileRoutes } from "./file-routes.js";
 import { Gate } from "./gate.js";
 import { kernelRoutes } from "./kernel-routes.js";
 import { LiveKernels } from "./kernels.js";
+import { addressOf, listening } from "./listening.js";
 import type { LiveContext } from "./live-context.js";
 import type { StartKernel } from "./live-kernel.js";
 import { ownFolder } from "./neighbours.js";
@@ -184,22 +185,3 @@ export class LiveServer {
 
 /** the address of a kernel's websocket; never asked for as a page */
 const channelsRoute: Route = { method: "GET", path: "/api/kernels/:id/channels", answer: () => ({ status: 426 }) };
-
-/** Path and query as they came: nothing is resolved in the path. */
-function addressOf({ url = "/" }: IncomingMessage): { readonly path: string; readonly query: URLSearchParams } {
-  const at = url.indexOf("?");
-  return at < 0
-    ? { path: url, query: new URLSearchParams() }
-    : { path: url.slice(0, at), query: new URLSearchParams(url.slice(at + 1)) };
-}
-
-function listening(http: Server, port: number): Promise<void> {
-  return new Promise((resolve, reject) => {
-    http.once("error", (error) => {
-      const isTaken = Reflect.get(error, "code") === "EADDRINUSE";
-      const sentence = `open: port ${port} is in use by another program; give another, like --port ${port + 1}, or leave --port out for a free one`;
-      reject(isTaken ? new MeasurementError("port-taken", sentence) : error);
-    });
-    http.listen(port, "127.0.0.1", resolve);
-  });
-}
