@@ -1,11 +1,11 @@
 import { SheetText } from "../src/survey/sheet-text.js";
-import { type Change, changeName, editOf, headValue, indexOf, type SpotIndex, standing } from "./sheet-changes.js";
+import { type Change, changeName, editOf, headValue, standing } from "./sheet-changes.js";
 import { History } from "./sheet-history.js";
 import type { Draft, Journal } from "./sheet-journal.js";
 import { difference, merge } from "./sheet-merge.js";
-import { cellOf, modelOf, numberIn, type SheetModel, type Spot } from "./sheet-model.js";
-import { type Round, roundDue, roundsOf } from "./sheet-order.js";
+import { cellOf, modelOf, type Spot } from "./sheet-model.js";
 import { Saver, type SaveState } from "./sheet-saver.js";
+import { Shown } from "./sheet-shown.js";
 import { judge, nameOf, unitText } from "./sheet-typed.js";
 import type { SheetOnDisk, SheetServer } from "./sheet-wire.js";
 
@@ -23,12 +23,7 @@ export interface DeskHooks {
 export type Entered = { readonly is: "moved" } | { readonly is: "asked" | "refused"; readonly sentence: string };
 
 /** The sheet on the desk: what stands on it, where the person is, what was typed and is not entered yet. */
-export class Desk {
-  model: SheetModel;
-  index: SpotIndex;
-  rounds: readonly Round[];
-  /** the readings as numbers in the order of typing; NaN where none stands */
-  heights: Float64Array;
+export class Desk extends Shown {
   current = 0;
   draft: Draft | undefined;
   readonly history = new History();
@@ -46,6 +41,7 @@ export class Desk {
   ) {
     const base = modelOf(SheetText.of(disk.text, disk.name));
     const { keep, clashes } = merge(left, base);
+    super(base);
     this.saver = new Saver(
       disk.path,
       server,
@@ -64,10 +60,7 @@ export class Desk {
       keep,
     );
     this.saver.clashes = clashes;
-    this.model = keep.length === 0 ? base : modelOf(this.saver.shown);
-    this.index = indexOf(this.model);
-    this.rounds = roundsOf(this.model.spots);
-    this.heights = heightsOf(this.model);
+    if (keep.length > 0) this.show(modelOf(this.saver.shown));
     this.current = Math.max(0, this.firstBlank());
     const at = draft && this.model.spots.findIndex(({ key }) => key === draft.spot);
     if (draft && at !== undefined && at >= 0) {
@@ -82,33 +75,21 @@ export class Desk {
   get isOpen(): boolean {
     return this.disk.state === "open";
   }
-  get read(): number {
-    return this.heights.reduce((count, z) => (Number.isNaN(z) ? count : count + 1), 0);
-  }
-  cell(index = this.current): string {
-    return cellOf(this.model, this.model.spots[index]!);
-  }
-  /** first reading that is blank and has no note that says why, from a place on and then from the start; −1 where there
-   * is none */
-  firstBlank(from = 0): number {
-    const found = this.heights.findIndex((z, i) => i >= from && Number.isNaN(z) && !this.hasNote(i));
-    return found < 0 && from > 0 ? this.firstBlank() : found;
-  }
-  due(): Round | undefined {
-    return roundDue(
-      this.rounds,
-      (i) => !Number.isNaN(this.heights[i]),
-      this.heights.findLastIndex((z) => !Number.isNaN(z)),
-    );
+  override cell(index = this.current): string {
+    return super.cell(index);
   }
 
-  private hasNote(index: number): boolean {
-    const { note } = this.model.side;
-    return note !== undefined && this.model.text.row(this.model.spots[index]!.row)[note] !== "";
-  }
-
+  /** moves to another reading, or back to this one as it stands; what was typed and not entered is told, not entered */
   go(index: number): void {
-    if (this.draft !== undefined) this.type(undefined);
+    if (this.draft !== undefined) {
+      const { text } = this.draft;
+      if (index !== this.current) {
+        this.hooks.notice(
+          `${nameOf(this.spot)}: ${JSON.stringify(text)} was typed and left without Enter; the sheet does not hold it`,
+        );
+      }
+      this.type(undefined);
+    }
     this.asked = undefined;
     this.current = Math.min(Math.max(index, 0), this.model.spots.length - 1);
     this.hooks.changed(false);
@@ -172,8 +153,7 @@ export class Desk {
 
   /** the person said which of two readings stands */
   settled(): void {
-    this.model = modelOf(this.saver.shown);
-    this.refresh();
+    this.show(modelOf(this.saver.shown));
     this.keep();
     this.hooks.changed(true);
   }
@@ -224,28 +204,18 @@ export class Desk {
     const edits = changes.flatMap((change) => editOf(change, this.model, this.index) ?? []);
     const text = this.model.text.edited(edits);
     const isHead = changes.some(({ head }) => head !== undefined);
-    this.model = isHead ? modelOf(text) : { ...this.model, text };
-    if (isHead) this.refresh();
-    else this.reheight(changes);
+    if (isHead) this.show(modelOf(text));
+    else this.showCells(text, new Set(changes.flatMap(({ spot }) => spot ?? [])));
     this.saver.add(changes);
     this.keep();
     this.hooks.changed(isHead);
   }
 
-  private reheight(changes: readonly Change[]): void {
-    const keys = new Set(changes.flatMap(({ spot, cell }) => (cell === "reading" ? (spot ?? []) : [])));
-    if (keys.size === 0) return;
-    this.model.spots.forEach((spot, i) => {
-      if (keys.has(spot.key)) this.heights[i] = numberIn(cellOf(this.model, spot)) ?? Number.NaN;
-    });
-  }
-
   private otherChanged(): void {
     const key = this.spot.key;
     const before = this.model;
-    this.model = modelOf(this.saver.shown);
+    this.show(modelOf(this.saver.shown));
     const names = difference(before, this.model).map(changeName);
-    this.refresh();
     const at = this.model.spots.findIndex((spot) => spot.key === key);
     this.current = Math.max(0, at);
     const listed =
@@ -253,14 +223,4 @@ export class Desk {
     if (names.length > 0) this.hooks.notice(`somebody else changed this sheet, and it is shown here: ${listed}`);
     this.hooks.changed(true);
   }
-
-  private refresh(): void {
-    this.index = indexOf(this.model);
-    this.rounds = roundsOf(this.model.spots);
-    this.heights = heightsOf(this.model);
-  }
-}
-
-function heightsOf(model: SheetModel): Float64Array {
-  return Float64Array.from(model.spots, (spot) => numberIn(cellOf(model, spot)) ?? Number.NaN);
 }

@@ -1,8 +1,9 @@
 import { button, element } from "./dom.js";
 import type { Desk } from "./sheet-desk.js";
 import { isDatum } from "./sheet-model.js";
-import { isColumn, layPasted } from "./sheet-paste.js";
-import { judge, nameOf, unitText } from "./sheet-typed.js";
+import { isColumn } from "./sheet-paste.js";
+import { offerColumn } from "./sheet-paste-offer.js";
+import { nameOf, unitText } from "./sheet-typed.js";
 
 const keys = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "±", "0", ","] as const;
 
@@ -179,38 +180,7 @@ export class SheetEntry {
     const text = event.clipboardData?.getData("text/plain") ?? "";
     if (!isColumn(text)) return;
     event.preventDefault();
-    this.offer(text, true);
-  }
-
-  private offer(text: string, withDatums: boolean): void {
-    const desk = this.desk();
-    const laid = layPasted(text, desk.current, desk.model, withDatums);
-    const hasDatums = desk.model.spots.some(({ place }, i) => i >= desk.current && isDatum(place));
-    const other = withDatums ? "Leave the datums out" : "With the datums";
-    const toggle = hasDatums ? [button(other, () => this.offer(text, !withDatums))] : [];
-    const leave = button("Leave it", () => this.desk().go(desk.current));
-    if (laid.is === "refused") {
-      this.paste.replaceChildren(element("p", { class: "said refused" }, `${laid.sentence}.`), ...toggle, leave);
-      return;
-    }
-    const replaced = laid.cells.filter(
-      ({ index, cell }) => desk.cell(index) !== "" && desk.cell(index) !== cell,
-    ).length;
-    const doubt = laid.cells.slice(0, 500).flatMap(({ index, cell }) => {
-      const judged = judge(cell, index, desk.model, desk.heights);
-      return judged.is === "asked" ? judged.sentence : [];
-    });
-    const words = [
-      `${laid.sentence}.`,
-      replaced > 0 ? `${replaced} of them replace readings that stand.` : "",
-      doubt.length > 0 ? `${doubt.length} to look at: ${doubt[0]}.` : "",
-    ].filter((part) => part !== "");
-    this.paste.replaceChildren(
-      element("p", { class: "said asked" }, words.join(" ")),
-      button("Enter them", () => desk.enterColumn(laid.cells)),
-      ...toggle,
-      leave,
-    );
+    offerColumn(this.paste, this.desk(), text, true);
   }
 }
 

@@ -3,11 +3,12 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { MeasurementError } from "../../measurement-error.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { atOwnPort } from "../live/own-port.js";
 import { projectFolder } from "../project.js";
 
 const help = `dialbook open   open the notebooks and sheets of this folder in a browser
 
-  --port N       the port on this machine; a free one when left out
+  --port N       the port on this machine; one that stays this project's own when left out
   --no-browser   only print the address, don't open it
   --help         this text
 
@@ -32,11 +33,9 @@ export const openCommand: Command = {
     const project = projectFolder(process.cwd());
     needNotebooks(project);
     for (const { port, processId } of neighbours(project)) complain(alsoOpen(port, processId));
-    const server = await LiveServer.start({
-      project,
-      ...(values.port !== undefined && { port: portOf(values.port) }),
-      log: complain,
-    });
+    const start = (port: number | undefined) =>
+      LiveServer.start({ project, ...(port !== undefined && { port }), log: complain });
+    const server = values.port === undefined ? await atOwnPort(project, start) : await start(portOf(values.port));
     const address = server.address();
     say(
       `The page is open at\n\n  ${address}\n\nIt works once; Enter prints a fresh address, Ctrl-C ends the page and its kernels.`,
@@ -73,7 +72,7 @@ function freshOnEnter(print: () => void): () => void {
 function portOf(text: string): number {
   const port = Number(text);
   if (Number.isInteger(port) && port >= 1024 && port <= 65535) return port;
-  throw new UsageError(`open: --port "${text}" is no port from 1024 to 65535; leave it out for a free one`);
+  throw new UsageError(`open: --port "${text}" is no port from 1024 to 65535; leave it out for the project's own`);
 }
 
 /** Resolves when the person, the system or the end of the parent asks for the end. */
