@@ -41,7 +41,7 @@ export class Bar {
       "div",
       { class: "place" },
       element("a", { href: "/" }, "Dialbook"),
-      element("span", { class: "name" }, panel.context.path),
+      element("span", { class: "name", title: panel.context.path }, panel.context.path.split("/").at(-1) ?? ""),
       this.saved,
       this.kernel,
       download,

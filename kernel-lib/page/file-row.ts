@@ -13,7 +13,13 @@ export function fileRow(file: ListedFile, changed: () => Promise<void>, notices:
   const row = element(
     "li",
     { "data-path": file.path },
-    element("div", { class: "row" }, head, mark(file), ...acts(file, changed, notices)),
+    element(
+      "div",
+      { class: "row" },
+      head,
+      mark(file),
+      element("span", { class: "acts" }, ...acts(file, changed, notices)),
+    ),
   );
   const said = file.problem ?? file.question;
   if (said) row.append(element("p", { class: file.problem ? "problem" : "question" }, said));

@@ -1,22 +1,16 @@
 import type { EditorLanguageRegistry } from "@jupyterlab/codemirror";
 import { createMarkdownParser } from "@jupyterlab/markedparser-extension";
-import { RenderedHTML, RenderMimeRegistry, standardRendererFactories } from "@jupyterlab/rendermime";
+import { RenderMimeRegistry, standardRendererFactories } from "@jupyterlab/rendermime";
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
 import { figureFactory } from "./figures.js";
 import { mathematics } from "./mathematics.js";
-
-/** HTML of an output, always sanitised: scripts and styles of an output are dropped, the page has the look itself. */
-class SafeHtml extends RenderedHTML {
-  override render(model: IRenderMime.IMimeModel): Promise<void> {
-    return super.render({ data: model.data, metadata: model.metadata, trusted: false, setData: () => undefined });
-  }
-}
+import { OutputHtml } from "./output-html.js";
 
 const htmlFactory: IRenderMime.IRendererFactory = {
   safe: true,
   mimeTypes: ["text/html"],
   defaultRank: 50,
-  createRenderer: (options) => new SafeHtml(options),
+  createRenderer: (options) => new OutputHtml(options),
 };
 
 /** Which kind of output is shown by what; of an output with several, the lowest rank is shown. */

@@ -1,0 +1,93 @@
+interface Plotly {
+  newPlot(node: HTMLElement, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
+  purge(node: HTMLElement): void;
+}
+
+/** What plotly draws: our kernel's `application/vnd.plotly.v1+json`. */
+export interface FigureSpec {
+  readonly data: unknown;
+  readonly layout: { readonly height?: number; readonly [key: string]: unknown };
+}
+
+const config = {
+  responsive: true,
+  displaylogo: false,
+  modeBarButtonsToRemove: ["sendDataToCloud", "lasso2d", "select2d"],
+};
+/** the width figures are laid out for, in px */
+const usualWidth = 640;
+const usualHeight = 480;
+/** on less, titles and ticks run into each other: the still picture, which shrinks as a whole, stays until it is touched */
+const least = 480;
+
+let loading: Promise<Plotly> | undefined;
+
+/** The plotting script is a file of the server, asked for when the first figure comes into view. */
+function plotly(): Promise<Plotly> {
+  loading ??= new Promise((resolve, reject) => {
+    const script = document.createElement("script");
+    script.src = "/asset/plotly.js";
+    script.onload = () => resolve(Reflect.get(window, "Plotly") as Plotly);
+    script.onerror = () => {
+      loading = undefined;
+      script.remove();
+      reject(new Error("the plotting script did not load"));
+    };
+    document.head.append(script);
+  });
+  return loading;
+}
+
+/** Turns what stands in an element, a still picture as a rule, into a figure that turns, once it comes into view. */
+export class LiveFigure {
+  private readonly stage = document.createElement("div");
+  private drawing = false;
+  private gone = false;
+  private readonly inView = new IntersectionObserver((entries) => {
+    if (!entries.some((entry) => entry.isIntersecting)) return;
+    if (this.host.clientWidth >= least || this.host.childElementCount === 0) void this.draw(this.host.clientWidth);
+    else this.drawWhenTouched();
+  });
+
+  constructor(
+    private readonly host: HTMLElement,
+    private readonly spec: FigureSpec,
+  ) {
+    this.inView.observe(host);
+  }
+
+  dispose(): void {
+    this.gone = true;
+    this.inView.disconnect();
+    if (this.drawing) void loading?.then((script) => script.purge(this.stage));
+  }
+
+  private drawWhenTouched(): void {
+    this.inView.disconnect();
+    this.host.title = "Touch to turn it and read values";
+    this.host.addEventListener("click", () => void this.draw(usualWidth), { once: true });
+  }
+
+  private async draw(width: number): Promise<void> {
+    if (this.drawing || this.gone || width === 0) return;
+    this.drawing = true;
+    this.inView.disconnect();
+    const still = [...this.host.childNodes];
+    try {
+      const script = await plotly();
+      if (this.gone) return;
+      const { data, layout } = structuredClone(this.spec);
+      const height = Math.round((layout.height ?? usualHeight) * Math.min(1, width / usualWidth));
+      this.stage.style.height = `${height}px`;
+      // wider than its frame, which then scrolls
+      if (width > this.host.clientWidth) this.stage.style.width = `${width}px`;
+      this.host.removeAttribute("title");
+      this.host.replaceChildren(this.stage);
+      await script.newPlot(this.stage, data, { ...layout, height }, config);
+      this.host.dataset.drawn = "yes";
+    } catch {
+      // the still picture says the same
+      this.host.replaceChildren(...still);
+    }
+  }
+}

@@ -1,0 +1,72 @@
+import { RenderedHTML } from "@jupyterlab/rendermime";
+import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
+import { type FigureSpec, LiveFigure } from "./live-figure.js";
+
+/**
+ * HTML of an output, always sanitised: its scripts, styles and frames are dropped. The page has the look itself, makes
+ * figures live again from the numbers beside their still pictures, and shows a sheet to print in a frame that can do
+ * nothing.
+ */
+export class OutputHtml extends RenderedHTML {
+  private live: readonly LiveFigure[] = [];
+
+  override async render({ data, metadata }: IRenderMime.IMimeModel): Promise<void> {
+    await super.render({ data, metadata, trusted: false, setData: () => undefined });
+    this.settle();
+    // read for what was dropped, never shown
+    const { body } = new DOMParser().parseFromString(String(data["text/html"]), "text/html");
+    this.live = this.figuresOf(body);
+    this.bringDownloads(body);
+    this.bringSheets(body);
+  }
+
+  override dispose(): void {
+    this.settle();
+    super.dispose();
+  }
+
+  private settle(): void {
+    for (const figure of this.live) figure.dispose();
+    this.live = [];
+  }
+
+  private figuresOf(given: HTMLElement): readonly LiveFigure[] {
+    const shown = this.node.querySelectorAll("figure");
+    return [...given.querySelectorAll("figure")].flatMap(({ dataset }, k) => {
+      const spec = specIn(dataset.spec);
+      const figure = shown[k];
+      return spec && figure ? [new LiveFigure(figure, spec)] : [];
+    });
+  }
+
+  /** links that save what they hold */
+  private bringDownloads(given: HTMLElement): void {
+    const shown = this.node.querySelectorAll("a");
+    given.querySelectorAll("a").forEach((link, k) => {
+      const there = shown[k];
+      if (!there || link.download === "" || !link.href.startsWith("data:text/html")) return;
+      there.href = link.href;
+      there.download = link.download;
+    });
+  }
+
+  private bringSheets(given: HTMLElement): void {
+    for (const { srcdoc, title } of given.querySelectorAll("iframe")) {
+      if (srcdoc === "") continue;
+      const frame = document.createElement("iframe");
+      frame.setAttribute("sandbox", "");
+      frame.srcdoc = srcdoc;
+      frame.title = title;
+      frame.className = "live-sheet";
+      this.node.append(frame);
+    }
+  }
+}
+
+function specIn(text: string | undefined): FigureSpec | undefined {
+  try {
+    return text === undefined ? undefined : (JSON.parse(text) as FigureSpec);
+  } catch {
+    return undefined;
+  }
+}
