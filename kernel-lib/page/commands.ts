@@ -155,7 +155,7 @@ export function bindKeys(actions: Actions): CommandRegistry {
       for (const selector of selectors[place]) commands.addKeyBinding({ command: name, keys: [...sequence], selector });
     }
   }
-  const inTheWay = ".jp-Notebook .cm-tooltip, dialog[open]";
+  const inTheWay = ".cm-tooltip, dialog[open]";
   document.addEventListener(
     "keydown",
     (event) => {

@@ -8,7 +8,7 @@ import {
   startCompletion,
 } from "@codemirror/autocomplete";
 import { type Extension, Prec, StateEffect, StateField } from "@codemirror/state";
-import { type EditorView, keymap, showTooltip, type Tooltip } from "@codemirror/view";
+import { EditorView, keymap, showTooltip, type Tooltip } from "@codemirror/view";
 import type { Kernel } from "@jupyterlab/services";
 import { completionOf, type TypedName, wordBefore } from "./completion.js";
 
@@ -41,6 +41,7 @@ export class Help {
     return [
       autocompletion({ override: [(context) => this.names(context)], activateOnTyping: false, icons: false }),
       hoverField,
+      EditorView.focusChangeEffect.of((_, focusing) => (focusing ? null : setHover.of(null))),
       Prec.highest(
         keymap.of([
           { key: "Tab", run: (view) => acceptCompletion(view) || askNames(view) },

@@ -115,9 +115,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await press(page, "restartRunAll");
     await page.locator('.jp-InputPrompt:text-is("[7]:")').waitFor({ timeout: 120_000 });
     await kernel(page, "ready");
-    const surface = page.locator(
-      ".jp-OutputArea-output[data-drawn] .gl-container, .live-figure[data-drawn] .gl-container",
-    );
+    const surface = page.locator(".live-figure[data-drawn]");
     await page.locator(".live-figure").last().scrollIntoViewIfNeeded();
     await surface.first().waitFor(patient);
     const eye = () =>
@@ -164,6 +162,8 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     for (const key of ["Escape", "m"]) await page.keyboard.press(key);
     await page.keyboard.press("Shift+Enter");
     await cell(page, 1).locator(".jp-RenderedMarkdown .katex").waitFor(patient);
+    // what is done within half a second is one step to undo
+    await page.waitForTimeout(700);
     for (const key of ["j", "d", "d"]) await page.keyboard.press(key);
     await saved(page);
     expect(sources("keys")).toEqual(["first", "# Title $x^2$", "between"]);
