@@ -258,6 +258,14 @@ export const everyClass: { readonly [name: string]: () => object } = {
       efforts: { leave: { hours: everything.hours(0) } },
       draws: 200,
     }),
+  ExpectedCost: () =>
+    decision.options({
+      surface: rim,
+      tolerance: { upper: um(16), source: "drawing of the job" },
+      efforts: { leave: { hours: everything.hours(0) }, stone: { hours: everything.hours(1) } },
+      stakes: { ifMissed: { hours: everything.hours(6) }, measuringAgain: { hours: everything.hours(2) } },
+      draws: 200,
+    }).expectedCost!,
   Difference: () =>
     proof.difference({
       before: rim,

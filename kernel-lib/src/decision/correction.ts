@@ -58,6 +58,7 @@ export function correct(simulation: Simulation): Option {
     ...words,
     key: "correct",
     prediction,
+    drawnUm: left.mapUm,
     verdict: verdictOf(prediction),
     map: predictedHeights(simulation, likely),
     assumes: `the travel's part alone is corrected, ${flatnessUm(input, correctionOf(simulation.doubt.likelyUm, tableUm)).toFixed(1)} µm peak to valley by ${other.name}; Z lags by up to ${playOfZ.text("um")} of play; the map keeps the table's own form`,

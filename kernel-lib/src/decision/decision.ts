@@ -2,6 +2,7 @@ import { areaText } from "../facing/reach.js";
 import { display, type Length, type MimeBundle, um } from "../quantity/index.js";
 import { whatWouldChange } from "./change.js";
 import { hoursText, outlayText } from "./effort.js";
+import { ExpectedCost } from "./expected-cost.js";
 import type { Option, OptionKey } from "./option.js";
 import { chanceText, sureEnough } from "./prediction.js";
 import type { FlatnessTolerance } from "./setting.js";
@@ -36,6 +37,8 @@ export class Decision {
   /** what holds for every figure in the table */
   readonly frame: string;
   readonly whatWouldChangeIt: readonly string[];
+  /** options by what they cost on the average, and what one more survey is worth; where `stakes` were given */
+  readonly expectedCost: ExpectedCost | undefined;
 
   constructor(
     simulation: Simulation,
@@ -45,7 +48,14 @@ export class Decision {
     this.tolerance = tolerance;
     this.smallestProvable = um(simulation.guardUm);
     this.frame = `minimum zone flatness at the places probed, relative to ${surface.frame.relativeTo}; form finer than the pitch is not in it`;
-    this.whatWouldChangeIt = whatWouldChange(simulation, options);
+    const { stakes } = simulation.input;
+    this.expectedCost = stakes && new ExpectedCost(simulation, stakes, options);
+    this.whatWouldChangeIt = [
+      ...whatWouldChange(simulation, options),
+      ...(this.expectedCost?.whatWouldChangeIt ?? [
+        "what one more survey is worth before deciding: give `stakes` (what a miss costs, what measuring again takes) and it is worked out",
+      ]),
+    ];
     Object.freeze(this);
   }
 

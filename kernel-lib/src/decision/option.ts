@@ -39,6 +39,8 @@ export interface Option {
   readonly key: OptionKey;
   readonly name: string;
   readonly prediction?: PredictedFlatness;
+  /** @internal the flatness figures that the prediction was made of, one a draw, µm */
+  readonly drawnUm?: readonly number[];
   /** likely heights afterwards; absent where they can't be predicted */
   readonly map?: readonly PredictedHeight[];
   /** the area the prediction holds for, where it is less than the whole map */

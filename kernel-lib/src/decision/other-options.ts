@@ -12,11 +12,13 @@ export function ownOptions(simulation: Simulation): readonly Option[] {
     const { places } = input.surface;
     const outcome: Outcome = ({ heightUm }, uniform) =>
       places.map(({ label, xMm, yMm }, i) => after({ label, xMm, yMm, zUm: heightUm[i]! }, uniform).in("um"));
-    const prediction = predictionOf(drawnFlatness(simulation, outcome), toleranceUm, guardUm);
+    const drawnUm = drawnFlatness(simulation, outcome);
+    const prediction = predictionOf(drawnUm, toleranceUm, guardUm);
     return {
       key: `own: ${name}` as const,
       name,
       prediction,
+      drawnUm,
       verdict: verdictOf(prediction),
       assumes: `by the reader's own model: ${assumes}`,
       byStraightedge: "unknown unless the travel is surveyed with a level or a straightedge",
@@ -50,6 +52,7 @@ export function plate(simulation: Simulation): Option {
     ...words,
     key: "plate",
     prediction,
+    drawnUm: seen,
     verdict: verdictOf(prediction),
     assumes: `as this machine will see it: texture ${outlook.texture.in("um").toFixed(1)} µm, and anything from none up to ${outlook.deflectionUpTo.text("um")} of deflection, ${outlook.travelRepeatUpTo.text("um")} of travel that does not repeat, ${outlook.heatUpTo.text("um")} of heat, added up`,
     byStraightedge: straightedgeText(simulation, outlook),
@@ -95,6 +98,7 @@ export function regrind(simulation: Simulation): Option {
     ...words,
     key: "regrind",
     prediction,
+    drawnUm: flatness,
     verdict: verdictOf(prediction),
     assumes: `anything from flat to the ${promised.text("um")} the shop promises, measured its way and not against this travel`,
     byStraightedge: `no more than ${promised.text("um")}, as promised`,

@@ -5,6 +5,7 @@ import type { Length } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import type { Effort } from "./effort.js";
 import type { OptionKey, OwnOption } from "./option.js";
+import { purseOf, type Stakes } from "./stakes.js";
 
 /** An upper limit for the flatness, with its source: a standard, the maker's sheet, the job. */
 export interface FlatnessTolerance extends Tolerance<"length"> {
@@ -55,13 +56,16 @@ export interface Setting {
   readonly cutterRadius?: Length;
   /** options of the reader's own */
   readonly own?: readonly OwnOption[];
+  /** what a miss costs, what an hour is worth, what measuring again takes: gives expected costs and the worth of one more survey */
+  readonly stakes?: Stakes;
   readonly efforts?: { readonly [K in OptionKey]?: Effort };
   readonly seed?: number;
   readonly draws?: number;
 }
 
 /** Refuses what no decision can rest on. */
-export function checkSetting({ surface, tolerance, draws, part }: Setting): void {
+export function checkSetting({ surface, tolerance, draws, part, stakes }: Setting): void {
+  if (stakes) purseOf(stakes);
   if (!(tolerance.upper.si > 0)) {
     refuse("tolerance", `a tolerance of ${tolerance.upper.text()} can't be met; give a length above zero`);
   }

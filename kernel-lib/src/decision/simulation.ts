@@ -46,7 +46,7 @@ export function simulate(input: Setting): Simulation {
 }
 
 /** Heights and their smooth form, µm, one per place. */
-export type Drawn = Omit<DrawnSurface, "likely">;
+export type Drawn = Pick<DrawnSurface, "heightUm" | "smoothUm">;
 
 /** What an option makes of a surface: heights afterwards; the uniform numbers are the same for both figures of a draw. */
 export type Outcome = (drawn: Drawn, uniform: () => number) => readonly number[];

@@ -10,7 +10,7 @@ import {
   ThreeAxes,
 } from "../axis/index.js";
 import { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } from "../conformity/index.js";
-import { Decision } from "../decision/index.js";
+import { Decision, ExpectedCost } from "../decision/index.js";
 import {
   Bedding,
   CuttingConditions,
@@ -103,6 +103,7 @@ import {
 } from "./present-budgets.js";
 import { presentCompensation } from "./present-compensation.js";
 import { presentConditions, presentFacedPlate } from "./present-conditions.js";
+import { presentDecision, presentExpectedCost } from "./present-decision.js";
 import { presentDiagnosis } from "./present-diagnosis.js";
 import {
   presentFlatness,
@@ -128,14 +129,7 @@ import {
 import { presentHoldDown, presentPlate, presentPreload } from "./present-hold-down.js";
 import { presentJointMonteCarlo, presentMonteCarlo } from "./present-monte-carlo.js";
 import { presentPlaceStatistics } from "./present-place-statistics.js";
-import {
-  presentDecision,
-  presentDepth,
-  presentPasses,
-  presentReach,
-  presentRidges,
-  presentScrewClearance,
-} from "./present-plan.js";
+import { presentDepth, presentPasses, presentReach, presentRidges, presentScrewClearance } from "./present-plan.js";
 import { presentNextPlaces, presentPlan } from "./present-planning.js";
 import { presentPositioningPlan } from "./present-positioning-plan.js";
 import { presentProgram, presentReplay } from "./present-program.js";
@@ -244,6 +238,7 @@ const rows: readonly Row[] = [
   row(Ridges, presentRidges),
   row(ScrewClearance, presentScrewClearance),
   row(Decision, presentDecision),
+  row(ExpectedCost, presentExpectedCost),
   row(Difference, presentDifference),
   row(Settled, presentSettled),
   row(AgainstReference, presentAgainstReference),

@@ -22,7 +22,13 @@ export type Underside =
 /** Heights that the plate lies on, likely and drawn: table and underside together, mm at each node. */
 export interface Bed {
   readonly likelyMm: Float64Array;
-  draw(k: number): Float64Array;
+  /** `wide` with all that is in doubt; `likely` with what the readings do not hold already: local unevenness, an underside not mapped */
+  draw(k: number): DrawnBed;
+}
+
+export interface DrawnBed {
+  readonly wideMm: Float64Array;
+  readonly likelyMm: Float64Array;
 }
 
 /**
@@ -36,7 +42,13 @@ export function bedUnder(map: Surface, net: BeddingNet, underside: Underside, se
   const sum = (a: Float64Array, b: Float64Array) => a.map((v, k) => v + b[k]!);
   return {
     likelyMm: sum(bedOf(net, table.likelyUm), below.likelyMm),
-    draw: (k) => sum(bedOf(net, table.draw(k).heightUm), below.draw(k)),
+    draw: (k) => {
+      const [above, under] = [table.draw(k), below.draw(k)];
+      return {
+        wideMm: sum(bedOf(net, above.heightUm), under.wideMm),
+        likelyMm: sum(bedOf(net, above.likely.heightUm), under.likelyMm),
+      };
+    },
   };
 }
 
@@ -69,7 +81,10 @@ function undersideOf(map: Surface, net: BeddingNet, underside: Underside, seed: 
   }
   return {
     likelyMm: new Float64Array(net.xMm.length),
-    draw: (k) => unknownForm(net, within, randomStream(seed, 1_000_000 + k)),
+    draw: (k) => {
+      const form = unknownForm(net, within, randomStream(seed, 1_000_000 + k));
+      return { wideMm: form, likelyMm: form };
+    },
   };
 }
 
@@ -87,7 +102,13 @@ function mappedUnderside(table: Surface, net: BeddingNet, under: Surface, seed: 
   const shares = net.xMm.map((x, k) => weights(x, net.yMm[k]!));
   const at = (heightsUm: readonly number[]) => bedOf({ ...net, under: shares }, heightsUm);
   const doubt = trueSurfaces("facing.bedding", under, seed + 1);
-  return { likelyMm: at(doubt.likelyUm), draw: (k) => at(doubt.draw(k).heightUm) };
+  return {
+    likelyMm: at(doubt.likelyUm),
+    draw: (k) => {
+      const drawn = doubt.draw(k);
+      return { wideMm: at(drawn.heightUm), likelyMm: at(drawn.likely.heightUm) };
+    },
+  };
 }
 
 /** bow along x, bow along y and twist in any mix, anything up to the limit from peak to valley */

@@ -26,6 +26,8 @@ export interface TrueSurfaces {
 export interface DrawnSurface {
   readonly heightUm: readonly number[];
   readonly smoothUm: readonly number[];
+  /** the same draw without the error of the gauge: how one more survey by this gauge would find it, but for its own noise and drift */
+  readonly seenUm: readonly number[];
   /** the same draw with the local unevenness alone in doubt: heights and smooth form, µm. What else is in doubt (form,
    * drift, gauge, single places) is in the readings already, and makes a peak-to-valley of them greater on the whole. */
   readonly likely: { readonly heightUm: readonly number[]; readonly smoothUm: readonly number[] };
@@ -71,13 +73,14 @@ export function trueSurfaces(where: string, surface: Surface, seed: number): Tru
       const error = gaugeError(surface, random);
       const drift = driftOf(surface, random);
       const local = z.map((_, i) => Math.sqrt(out.has(i) ? 1 : share) * noise * random.normal());
-      const heightUm = z.map((height, i) => {
+      const seenUm = z.map((height, i) => {
         const middle = out.has(i) ? height : form[i]! + share * (height - form[i]!);
-        return middle + local[i]! + error(height) + drift[i]!;
+        return middle + local[i]! + drift[i]!;
       });
+      const heightUm = z.map((height, i) => seenUm[i]! + error(height));
       const likely = likelyUm.map((height, i) => (out.has(i) ? height : height + local[i]!));
       const smoothUm = form.map((f, i) => f + error(z[i]!) + drift[i]!);
-      return { heightUm, smoothUm, likely: { heightUm: likely, smoothUm: smooth } };
+      return { heightUm, smoothUm, seenUm, likely: { heightUm: likely, smoothUm: smooth } };
     },
   };
 }

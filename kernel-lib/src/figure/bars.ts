@@ -1,4 +1,4 @@
-import { type BarsContent, type BarsPlan, barColour, barsRoom, planBars } from "./bars-plan.js";
+import { type BarsContent, type BarsPlan, barColour, barsRoom, planBars, reachOf, topOf } from "./bars-plan.js";
 import { Figure, type JsonObject } from "./figure.js";
 import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
 import { stillBars } from "./still/bars.js";
@@ -25,20 +25,31 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
     y: places,
     width: 0.62,
     marker: { color: barColour },
-    text: plan.rows.map(({ text }) => plotlyText(text)),
-    textposition: "outside",
-    textfont: { size: 12, color: ink },
-    cliponaxis: false,
+    ...whiskersOf(plan),
     hovertemplate: plan.rows.map(({ label, text }) => `${plotlyText(label)}: ${plotlyText(text)}<extra></extra>`),
   };
+  // words of their own: beside a bar they would stand on its whisker
+  const words: JsonObject = {
+    type: "scatter",
+    mode: "text",
+    x: plan.rows.map(reachOf),
+    y: places,
+    text: plan.rows.map(({ text }) => ` ${plotlyText(text)}`),
+    textposition: "middle right",
+    textfont: { size: 12, color: ink },
+    cliponaxis: false,
+    hoverinfo: "skip",
+  };
+  const frame = liveFrame(plan.texts, plan.height, barsRoom.bottom, barsRoom.left);
   const named = plan.rows.map(({ lines }) => lines.map(plotlyText).join("<br>"));
   const quiet: JsonObject = { zeroline: false, fixedrange: true };
   const layout: JsonObject = {
-    ...liveFrame(plan.texts, plan.height, barsRoom.bottom, barsRoom.left),
+    ...frame,
+    showlegend: false,
     margin: {
       l: barsRoom.left,
       r: barsRoom.right,
-      t: room.above + barsRoom.top,
+      t: room.above + topOf(plan.limit),
       b: barsRoom.bottom + room.below,
       autoexpand: false,
     },
@@ -61,6 +72,43 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
       showline: true,
       linecolor: softInk,
     },
+    ...limitOf(plan, frame.annotations as readonly JsonObject[]),
   };
-  return { data: [trace], layout };
+  return { data: [trace, words], layout };
+}
+
+function whiskersOf({ rows }: BarsPlan): JsonObject {
+  if (rows.every(({ low, high }) => low === undefined && high === undefined)) return {};
+  return {
+    error_x: {
+      type: "data",
+      symmetric: false,
+      array: rows.map(({ value, high = value }) => high - value),
+      arrayminus: rows.map(({ value, low = value }) => value - low),
+      color: ink,
+      thickness: 1.5,
+      width: 5,
+    },
+  };
+}
+
+function limitOf({ limit }: BarsPlan, annotations: readonly JsonObject[]): JsonObject {
+  if (limit === undefined) return {};
+  const line = { color: ink, width: 1.2, dash: "5px,3px" };
+  return {
+    shapes: [{ type: "line", xref: "x", yref: "paper", x0: limit.at, x1: limit.at, y0: 0, y1: 1, line }],
+    annotations: [
+      ...annotations,
+      {
+        text: plotlyText(limit.text),
+        xref: "x",
+        x: limit.at,
+        yref: "paper",
+        y: 1,
+        yanchor: "bottom",
+        showarrow: false,
+        font: { size: 11, color: ink },
+      },
+    ],
+  };
 }
