@@ -22,6 +22,27 @@ it("corrects the travel's part alone: the map then shows the table's own form", 
   expect(errorOfForm!.high.in("um")).toBeLessThan(5);
 });
 
+it("says what a straightedge would see once the second survey is there: the table itself, and the travel under a faced plate", () => {
+  const plate = { texture: um(1), deflectionUpTo: um(1), travelRepeatUpTo: um(1), heatUpTo: um(1) };
+  const decision = at({ independent: level, plate });
+  const [, low, high] = /\((\d+\.\d) µm to (\d+\.\d) µm\): the table itself by by level$/.exec(
+    decision.option("leave").byStraightedge,
+  )!;
+  // the table is bowed by 3 µm
+  expect(Number(low)).toBeLessThan(3);
+  expect(Number(high)).toBeGreaterThan(3);
+  expect(Number(high)).toBeLessThan(6);
+  const [, least, most, travel] =
+    /^at most (\d+) µm to (\d+) µm: what the machine sees and the travel's part of this map by by level, (\d+\.\d) µm/.exec(
+      decision.option("plate").byStraightedge,
+    )!;
+  // the travel is bowed by 15 µm, and 1 µm to 4 µm come on top
+  expect(Math.abs(Number(travel) - 15)).toBeLessThan(1.5);
+  expect(Number(least)).toBeGreaterThan(13);
+  expect(Number(most)).toBeLessThan(22);
+  expect(at({}).option("leave").byStraightedge).toMatch(/^unknown unless/);
+});
+
 it("does nothing where the play of Z is wider than the correction", () => {
   const { errorOfForm } = at({ independent: level, playOfZ: um(60) }).option("correct");
   expect(Math.abs(errorOfForm!.estimate.in("um") - 15)).toBeLessThan(1.5);

@@ -1,5 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { facing, input, kW, mm, mmPerMin, newtonMetre, perMin, shopCard, um } from "../../kernel-lib/src/index.js";
+import {
+  facing,
+  input,
+  kW,
+  mm,
+  mmPerMin,
+  newton,
+  newtonMetre,
+  perMin,
+  shopCard,
+  um,
+} from "../../kernel-lib/src/index.js";
 import { aMap } from "../facing/a-map.js";
 import { aHoldDown } from "../facing/a-plate.js";
 import { someConditions } from "../facing/some-conditions.js";
@@ -111,6 +122,19 @@ describe("the shop card", () => {
     expect(refusal(() => shopCard({ ...job, cut: weak })).message).toMatch(
       /^shopCard: .* is drawn and the motor has 0\.01 kW: cut less deep, or feed less; no card is printed until they suit$/,
     );
+  });
+
+  it("is refused where the conditions load the hold-down beyond what it was worked out for, and not where it took them itself", () => {
+    const conditions = facing.cuttingConditions(someConditions());
+    const [force, lift] = [conditions.load.force.in("N"), conditions.load.lift.in("N")];
+    const weak = aHoldDown({ cutting: { force: newton(force / 2), lift: newton(2 * lift) } });
+    expect(refusal(() => shopCard({ ...job, holdDown: weak, cut: conditions }))).toEqual({
+      code: "not-held",
+      message: `shopCard: the cut may push with ${force.toFixed(1)} N and the hold-down was worked out for ${(force / 2).toFixed(1)} N; work the hold-down out anew with \`cutting: conditions\``,
+    });
+    const own = aHoldDown({ cutting: conditions });
+    expect(own.shortOf(conditions.load)).toEqual([]);
+    expect(shopCard({ ...job, holdDown: own, cut: conditions }).paper).toBe("A4");
   });
 
   it("is laid out for A4 and for Letter", () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { program } from "../../kernel-lib/src/facing/program.js";
+import { area } from "../../kernel-lib/src/facing/reach.js";
 import { replay } from "../../kernel-lib/src/facing/replay.js";
 import { mm, um, umPerM } from "../../kernel-lib/src/quantity/index.js";
 import { refusal } from "../refusal.js";
@@ -19,7 +20,7 @@ describe("a good program", () => {
     expect(proven.passes).toBe(true);
     expect(proven.cut).toMatchObject({ covered: 1, probed: 1, cleaned: 1 });
     expect(proven.toString()).toBe(
-      "small club plate (invented): passes: 59 moves inside the travel, above floor, heads and obstacles; the rim comes over all of the plate and cleans all of what was probed (all of the plate); texture 0.0 µm from the tilt given",
+      "small club plate (invented): passes: 59 moves inside the travel, above floor, heads and obstacles; the rim comes over all of the plate and cleans all of what was probed (all of the plate); texture 0.0 µm from the tilt given; the holder is not given, and nothing above the cutter was looked at",
     );
   });
 
@@ -247,6 +248,45 @@ it("sees a screw head and a stop in the way", () => {
   });
   const near = { ...job, obstacles: [{ ...job.obstacles![0]!, area: { ...job.obstacles![0]!.area, xFrom: mm(205) } }] };
   expect(replay(good, near, top, { pitch }).refusals[0]!.code).toBe("obstacle");
+});
+
+describe("the holder above the cutter", () => {
+  /** a stop beside the plate, lower than the free moves and clear of the rim */
+  const besides = (top: number) => ({
+    obstacles: [{ name: "stop", area: area(mm(215), mm(230), mm(60), mm(90)), top: mm(top) }],
+  });
+  const held = (diameter: number, above: number, top: number) => {
+    const { cutter } = aJob();
+    const holder = [{ name: "arbor", diameter: mm(diameter), above: mm(above) }];
+    const job = aJob({ ...besides(top), cutter: { ...cutter, holder } });
+    return replay(program(job).text, job, aTop(job), { pitch: mm(5) });
+  };
+
+  it("is seen where it reaches further than the rim and hangs low enough, and only there", () => {
+    // the stop begins 22 mm beyond the ends of the passes (x = 193 mm): the rim of 20 mm is clear of it, an arbor of 60 mm is not
+    const wide = held(60, 2, 3);
+    expect(wide.passes).toBe(false);
+    expect(wide.refusals[0]).toMatchObject({ code: "holder" });
+    expect(wide.refusals[0]!.sentence).toMatch(
+      /^arbor, 60 mm wide and 2 mm above the tip, meets stop, whose top is at 3 mm, at [−\d.]+ mm$/,
+    );
+    expect(held(60, 30, 3).passes).toBe(true);
+    expect(held(20, 5, 3).passes).toBe(true);
+    expect(String(held(60, 30, 3))).toMatch(/; arbor above the cutter looked at too$/);
+  });
+
+  it("is seen by its underside: one millimetre higher than the stop, the margin and the cut, it passes", () => {
+    // deepest cut 0.5 mm below Z0, stop 3 mm above it, margin 0.5 mm
+    expect(held(60, 3.9, 3).refusals.map(({ code }) => code)).toContain("holder");
+    expect(held(60, 4.1, 3).refusals.map(({ code }) => code)).not.toContain("holder");
+  });
+
+  it("is refused without a size", () => {
+    expect(refusal(() => held(0, 30, 3))).toEqual({
+      code: "holder",
+      message: "facing.replay: arbor is 0 mm wide and 30 mm above the tip; give both above zero",
+    });
+  });
 });
 
 it("lets the lowest edge of a tilted rim count against floor and heads", () => {

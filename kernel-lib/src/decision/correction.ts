@@ -1,10 +1,8 @@
 import { measuringCautions } from "../facing/index.js";
-import { trueSurfaces } from "../facing/true-surfaces.js";
 import type { Surface } from "../survey/surface.js";
 import { notJudged, predictedHeights } from "./map-options.js";
 import type { Option } from "./option.js";
 import { predictionOf, verdictOf } from "./prediction.js";
-import { secondSurvey } from "./second-survey.js";
 import type { Setting } from "./setting.js";
 import { drawnDifference, flatnessUm, type Simulation } from "./simulation.js";
 
@@ -22,9 +20,9 @@ const words = {
  * the travel stays uncorrected.
  */
 export function correct(simulation: Simulation): Option {
-  const { input, toleranceUm, guardUm } = simulation;
-  const { independent, playOfZ } = input;
-  if (!independent) {
+  const { input, toleranceUm, guardUm, second } = simulation;
+  const { playOfZ } = input;
+  if (!second) {
     return notJudged(simulation, "correct", {
       ...words,
       assumes:
@@ -39,13 +37,11 @@ export function correct(simulation: Simulation): Option {
       byStraightedge: "not known without it",
     });
   }
-  const other = secondSurvey({ ...input, independent });
-  const doubt = trueSurfaces("decision.options", other, (input.seed ?? 1) + 1);
   const playUm = playOfZ.in("um");
-  const tableUm = doubt.likelyUm;
+  const tableUm = second.likelyUm;
   const commanded = smoothedAcross(input, correctionOf(simulation.doubt.likelyUm, tableUm));
   const left = drawnDifference(simulation, (map, k, uniform, likely) => {
-    const drawn = doubt.draw(k);
+    const drawn = second.draws[k]!;
     const travel = correctionOf(map, likely ? drawn.likely.heightUm : drawn.heightUm);
     const moved = followed(input.surface, commanded, playUm, uniform());
     return { travel: travel.map((t, i) => t - moved[i]!), map: map.map((z, i) => z + moved[i]!) };
@@ -61,7 +57,7 @@ export function correct(simulation: Simulation): Option {
     drawnUm: left.mapUm,
     verdict: verdictOf(prediction),
     map: predictedHeights(simulation, likely),
-    assumes: `the travel's part alone is corrected, ${flatnessUm(input, correctionOf(simulation.doubt.likelyUm, tableUm)).toFixed(1)} µm peak to valley by ${other.name}; Z lags by up to ${playOfZ.text("um")} of play; the map keeps the table's own form`,
+    assumes: `the travel's part alone is corrected, ${flatnessUm(input, correctionOf(simulation.doubt.likelyUm, tableUm)).toFixed(1)} µm peak to valley by ${second.surface.name}; Z lags by up to ${playOfZ.text("um")} of play; the map keeps the table's own form`,
     byStraightedge: `a face cut with it: ${um1(travel.estimate)} µm (${um1(travel.low)} µm to ${um1(travel.high)} µm) of the travel is left`,
     errorOnPart: `form left on a face that is cut: ${um1(travel.estimate)} µm (${um1(travel.low)} µm to ${um1(travel.high)} µm); the slope of the table against travel stays`,
     errorOfForm: travel,

@@ -6,8 +6,7 @@ import { leftAfterStoningUm, levelled, stoned } from "./outcomes.js";
 import { predictionOf, verdictOf } from "./prediction.js";
 import { type Drawn, drawnFlatness, flatnessUm, outOfParallelUm, type Simulation } from "./simulation.js";
 import { largestArea, type StatedArea } from "./stated-area.js";
-
-const unknownTravel = "unknown unless the travel is surveyed with a level or a straightedge";
+import { tableByStraightedge } from "./straightedge.js";
 
 /** Level the machine on its feet and take the twist out. */
 export function level(simulation: Simulation): Option {
@@ -32,7 +31,7 @@ export function leave(simulation: Simulation): Option {
   return judged(simulation, "leave", foundUm, doubt.likelyUm, {
     name: "leave it as it is",
     assumes: "the map as found",
-    byStraightedge: unknownTravel,
+    byStraightedge: tableByStraightedge(simulation),
     canBeUndone: "nothing is done",
     risks: "a rim or burr lifts and marks every part and vice that is put on it",
     cautions: measuringCautions,
@@ -44,7 +43,6 @@ export function statedArea(simulation: Simulation): Option {
   const { input, doubt, toleranceUm, guardUm } = simulation;
   const common = {
     name: "leave it and work in a stated area",
-    byStraightedge: unknownTravel,
     canBeUndone: "nothing is done",
     risks: "the area was chosen from the same readings that judge it: probe it once more before it is relied on",
     cautions: measuringCautions,
@@ -53,6 +51,7 @@ export function statedArea(simulation: Simulation): Option {
   if (!found) {
     return notJudged(simulation, "area", {
       ...common,
+      byStraightedge: tableByStraightedge(simulation),
       assumes: `no rectangle of the map is within ${input.tolerance.upper.text()} with a chance of 95 %`,
     });
   }
@@ -60,6 +59,7 @@ export function statedArea(simulation: Simulation): Option {
   const prediction = predictionOf(flatness, toleranceUm, guardUm);
   return {
     ...common,
+    byStraightedge: tableByStraightedge(simulation, undefined, found.indices),
     key: "area",
     prediction,
     drawnUm: flatness,
@@ -78,7 +78,7 @@ export function stone(simulation: Simulation): Option {
   const leftUpTo = leftAfterStoningUm(simulation);
   const common = {
     name: "stone the raised rim",
-    byStraightedge: `${unknownTravel}; a blued straightedge shows that the rim is gone`,
+    byStraightedge: `${tableByStraightedge(simulation, stoned(simulation))}; a blued straightedge shows that the rim is gone`,
     canBeUndone: "no, but only metal that stands up is taken",
     risks:
       "a stone that rocks digs a hollow; one high place may be dust on the stylus: read it again before metal is taken",
@@ -106,7 +106,7 @@ export function tram(simulation: Simulation): Option {
   return judged(simulation, "tram", foundUm, doubt.likelyUm, {
     name: "shim and re-tram the head",
     assumes: "the map is unchanged; steps and hollows in what is cut become smaller",
-    byStraightedge: unknownTravel,
+    byStraightedge: tableByStraightedge(simulation),
     canBeUndone: "yes",
     risks: "the head is heavy; tram at the height and quill position of the cut, then check again with the bolts tight",
     cautions: loosenCautions,

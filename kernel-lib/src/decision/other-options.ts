@@ -4,6 +4,7 @@ import type { Option } from "./option.js";
 import { predictionOf, verdictOf } from "./prediction.js";
 import type { PlateOutlook } from "./setting.js";
 import { drawnFlatness, type Outcome, type Simulation, uniformsOf } from "./simulation.js";
+import { middleText, tableByStraightedge, travelUm } from "./straightedge.js";
 
 /** The reader's own option: heights afterwards by the reader's own model. */
 export function ownOptions(simulation: Simulation): readonly Option[] {
@@ -21,7 +22,7 @@ export function ownOptions(simulation: Simulation): readonly Option[] {
       drawnUm,
       verdict: verdictOf(prediction),
       assumes: `by the reader's own model: ${assumes}`,
-      byStraightedge: "unknown unless the travel is surveyed with a level or a straightedge",
+      byStraightedge: tableByStraightedge(simulation, outcome),
       errorOnPart: "not known",
       effort,
       canBeUndone,
@@ -112,13 +113,20 @@ function plateUm(outlook: PlateOutlook, uniform: () => number): number {
   return parts.reduce((sum, part) => sum + part.in("um") * uniform(), outlook.texture.in("um"));
 }
 
-function straightedgeText({ input, draws }: Simulation, outlook: PlateOutlook): string {
+/** the travel by the reader's own figure, else by the second survey */
+function straightedgeText(simulation: Simulation, outlook: PlateOutlook): string {
+  const { input, draws, second } = simulation;
   const { travelFlatness } = outlook;
-  if (!travelFlatness)
+  const surveyed = travelFlatness ? undefined : travelUm(simulation);
+  if (!travelFlatness && !surveyed) {
     return "unknown unless straightness and twist of the travel are surveyed with a level or a straightedge";
+  }
   const both = draws
-    .map((_, k) => plateUm(outlook, uniformsOf(input, k)) + travelFlatness.in("um"))
+    .map((_, k) => plateUm(outlook, uniformsOf(input, k)) + (travelFlatness?.in("um") ?? surveyed![k]!))
     .toSorted((a, b) => a - b);
   const [low, high] = [both[Math.floor(0.025 * both.length)]!, both[Math.floor(0.975 * both.length)]!];
-  return `at most ${low.toFixed(0)} µm to ${high.toFixed(0)} µm: what the machine sees and the ${travelFlatness.text("um")} of the travel, added up`;
+  const travel = travelFlatness
+    ? `the ${travelFlatness.text("um")} of the travel`
+    : `the travel's part of this map by ${second!.surface.name}, ${middleText(surveyed!)}`;
+  return `at most ${low.toFixed(0)} µm to ${high.toFixed(0)} µm: what the machine sees and ${travel}, added up`;
 }

@@ -3,6 +3,8 @@ import { type DrawnSurface, type TrueSurfaces, trueSurfaces } from "../facing/tr
 import { localHighs } from "../form/index.js";
 import { leastSquares, leastSquaresPlane, minimumZonePlane, randomStream } from "../numerics/index.js";
 import type { Length } from "../quantity/index.js";
+import type { Surface } from "../survey/surface.js";
+import { secondSurvey } from "./second-survey.js";
 import type { Setting } from "./setting.js";
 
 /** What every option is worked out from: the map, its doubt drawn many times, and the tolerance. Heights in µm. */
@@ -19,6 +21,15 @@ export interface Simulation {
   readonly guardUm: number;
   /** places that stand high beyond the limit, by index */
   readonly highs: readonly number[];
+  /** the second, independent survey at the same places; missing where there is none */
+  readonly second: SecondMap | undefined;
+}
+
+/** The table by level or straightedge, at the places of the map. */
+export interface SecondMap {
+  readonly surface: Surface;
+  readonly likelyUm: readonly number[];
+  readonly draws: readonly DrawnSurface[];
 }
 
 /** below this count a robust surface can't be told from its highs */
@@ -42,7 +53,16 @@ export function simulate(input: Setting): Simulation {
     uncertaintyUm,
     guardUm: oneSided * uncertaintyUm,
     highs: highsOf(input, doubt),
+    second: secondOf(input, seed, count),
   };
+}
+
+function secondOf(input: Setting, seed: number, count: number): SecondMap | undefined {
+  const { independent } = input;
+  if (!independent) return undefined;
+  const surface = secondSurvey({ ...input, independent });
+  const doubt = trueSurfaces("decision.options", surface, seed + 1);
+  return { surface, likelyUm: doubt.likelyUm, draws: Array.from({ length: count }, (_, k) => doubt.draw(k)) };
 }
 
 /** Heights and their smooth form, µm, one per place. */

@@ -80,10 +80,10 @@ export class ShopCard extends Block {
  * The shop card of a facing job: decision, set-up, torque, depth, feeds, checks in order, cautions; one page, A4 or
  * Letter, black on white.
  *
- * Refused where the hold-down or a screw head is not safe, where the cut goes deeper than the plate was planned for, and
+ * Refused where the hold-down or a screw head is not safe, where the conditions load it beyond what it was worked out for, where the cut goes deeper than the plate was planned for, and
  * where the finishing cut is below 0.1 mm (common practice: deflection would copy the old form).
  *
- * @throws MeasurementError `paper`, `not-safe`, `too-deep`, `finish`
+ * @throws MeasurementError `paper`, `not-safe`, `not-held`, `too-deep`, `finish`
  * @example
  * const places = [0, 1, 2, 3, 4, 5].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 + 90 * i, yMm: 20 + 90 * j, zUm: 3 * (i - 2.5) ** 2, count: 2 })));
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -107,6 +107,10 @@ export function shopCard(input: ShopCardInput, options: { readonly paper?: Paper
   }
   const facts = { ...input, cut: cardCutOf(input.cut) };
   needSafe(facts);
+  if (input.cut instanceof CuttingConditions) {
+    const [short] = input.holdDown.shortOf(input.cut.load);
+    if (short) refuse("not-held", `${short}; work the hold-down out anew with \`cutting: conditions\``);
+  }
   return new ShopCard(input.title, paper, bodyOf(facts));
 }
 

@@ -11,11 +11,13 @@ import {
 } from "../quantity/index.js";
 import { bolt } from "./bolt.js";
 import { cutCautions } from "./cautions.js";
-import { type HoldDownCase, lowerLimits, type TorqueLimit, upperLimits } from "./hold-down-limits.js";
+import { type CuttingLoad, type HoldDownCase, lowerLimits, type TorqueLimit, upperLimits } from "./hold-down-limits.js";
 import type { Plate } from "./plate.js";
 import { bearingAreaMm2, type Preload, preload, type ScrewSpec } from "./preload.js";
 
-export interface HoldDownInput extends Omit<HoldDownCase, "screw"> {
+export interface HoldDownInput extends Omit<HoldDownCase, "screw" | "cutting"> {
+  /** greatest force and lift of the cut, or the conditions that they are worked out in */
+  readonly cutting: CuttingLoad | { readonly load: CuttingLoad };
   /** class of the screws, friction and wrench; the thread is that of the plate */
   readonly screw: Omit<ScrewSpec, "thread">;
   /** under the head */
@@ -55,6 +57,8 @@ export class HoldDown {
     readonly tipClear: Length,
     /** under the head at the high end of the scatter */
     readonly pressure: Pressure,
+    /** force and lift of the cut that it is made to hold four times over */
+    readonly load: CuttingLoad,
   ) {
     this.most = upper.reduce((a, b) => (b.torque.si < a.torque.si ? b : a));
     this.least = lower.reduce((a, b) => (b.torque.si > a.torque.si ? b : a));
@@ -65,6 +69,17 @@ export class HoldDown {
 
   get torque(): Torque {
     return this.preload.torque;
+  }
+
+  /** What a cut asks for beyond what this hold-down was worked out for, in words; empty where it bears the cut. */
+  shortOf(load: CuttingLoad): readonly string[] {
+    return (["force", "lift"] as const).flatMap((way) => {
+      const [made, asked] = [this.load[way], load[way]];
+      if (asked.si <= made.si * (1 + 1e-9)) return [];
+      return [
+        `the cut may ${way === "force" ? "push" : "lift"} with ${asked.in("N").toFixed(1)} N and the hold-down was worked out for ${made.in("N").toFixed(1)} N`,
+      ];
+    });
   }
 
   /** The three rounds of tightening, middle outward: 40 %, 70 % and all of the torque (common practice, no source). */
@@ -105,7 +120,9 @@ export class HoldDown {
  * const nut = { length: mm(25), width: mm(18), threadHeight: mm(14), threadBelowTable: mm(3) };
  * facing.holdDown({ plate, screw: { propertyClass: "8.8", friction: [0.1, 0.16], wrench: 0.06 }, slot: facing.tSlot("M10"), nut, table: { tensileStrength: MPa(150), reserve: 3 }, screwLength: mm(30), jointFriction: 0.1, cutting: { force: newton(300), lift: newton(100) } }).most.what // => "slot lip, bending"
  */
-export function holdDown(input: HoldDownInput): HoldDown {
+export function holdDown(given: HoldDownInput): HoldDown {
+  const cutting = "load" in given.cutting ? given.cutting.load : given.cutting;
+  const input = { ...given, cutting };
   const { plate, slot } = input;
   needPositive(input);
   const screw: ScrewSpec = { ...input.screw, thread: plate.thread };
@@ -123,8 +140,12 @@ export function holdDown(input: HoldDownInput): HoldDown {
     engaged,
     slot.depth.minus(below(input)),
     Quantity.fromSi("pressure", turned.high.si / (bearingAreaMm2(screw) * 1e-6)),
+    cutting,
   );
 }
+
+/** an input whose load is told in figures */
+type Known = Omit<HoldDownInput, "cutting"> & { readonly cutting: CuttingLoad };
 
 /** half of what is allowed keeps a screw from working loose (common practice, no source); half newton-metres as wrenches are set */
 function chosen(least: number, most: number): number {
@@ -133,11 +154,11 @@ function chosen(least: number, most: number): number {
 }
 
 /** how far the screw reaches below the top of the table */
-function below({ plate, screwLength, washer }: HoldDownInput): Length {
+function below({ plate, screwLength, washer }: Known): Length {
   return screwLength.minus(plate.web).minus(washer ?? mm(0));
 }
 
-function needEngaged(input: HoldDownInput): Length {
+function needEngaged(input: Known): Length {
   const { plate, nut, slot, screwLength, washer } = input;
   const tip = below(input);
   const { diameter } = bolt(plate.thread, input.screw.propertyClass);
@@ -163,7 +184,7 @@ function needEngaged(input: HoldDownInput): Length {
   return engaged;
 }
 
-function needPositive({ slot, nut, table, cutting, jointFriction, screwLength }: HoldDownInput): void {
+function needPositive({ slot, nut, table, cutting, jointFriction, screwLength }: Known): void {
   const sizes = { ...slot, nutLength: nut.length, nutWidth: nut.width, screwLength, ...cutting };
   for (const [name, value] of Object.entries(sizes)) {
     if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);

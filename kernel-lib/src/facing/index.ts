@@ -26,7 +26,7 @@ export { Plate, type PlateInput, plate } from "./plate.js";
 export { type PlateMaterial, type PlateMaterialName, plateMaterial } from "./plate-material.js";
 export { mostTorque, Preload, preload, type ScrewSpec } from "./preload.js";
 export { CuttingProgram, type ProgramRound, program } from "./program.js";
-export type { FacingJob, FacingObstacle, FacingRound, FacingScrew, WorkOffset } from "./program-job.js";
+export type { FacingJob, FacingObstacle, FacingRound, FacingScrew, HolderPart, WorkOffset } from "./program-job.js";
 export { type Area, area, Reach, type ReachInput, reach } from "./reach.js";
 export { Replay, type ReplayedCut, type ReplayOptions, replay } from "./replay.js";
 export type { ReplayRefusal } from "./replay-blocks.js";

@@ -34,6 +34,15 @@ export interface FacingObstacle {
   readonly top: Length;
 }
 
+/** One round part above the cutter: as wide as the largest circle it turns in. */
+export interface HolderPart {
+  /** "arbor", "spindle nose" */
+  readonly name: string;
+  readonly diameter: Length;
+  /** height of its underside over the tip of the cutter */
+  readonly above: Length;
+}
+
 /**
  * All that a facing program is written from and held against: what lies where, and what is meant to happen.
  *
@@ -58,6 +67,8 @@ export interface FacingJob {
     readonly teeth: number;
     /** marked on the cutter; none turns faster */
     readonly greatestSpeed: RotationalSpeed;
+    /** what is wider than the cutter above it, from below: holder, spindle nose, guard; each counts from its height upwards */
+    readonly holder?: readonly HolderPart[];
   };
   readonly speed: RotationalSpeed;
   readonly feedPerTooth: Length;

@@ -78,6 +78,7 @@ function collisions(move: KnownMove, shop: ReplayShop, lowest: number): Fault[] 
     .filter(({ top }) => lowest < top + shop.marginMm - 1e-6)
     .filter(({ at }) => distance(move, at) < shop.radiusMm);
   return [
+    ...holderFaults(move, shop),
     ...heads.map(
       ({ label, top }): Fault => [
         "screw",
@@ -88,6 +89,31 @@ function collisions(move: KnownMove, shop: ReplayShop, lowest: number): Fault[] 
       ({ name, top }): Fault => ["obstacle", `the rim meets ${name}, whose top is at ${text(top)}, at ${text(lowest)}`],
     ),
   ];
+}
+
+/** what is wider than the cutter above it, against screw heads, things on the table and the plate as it was found */
+function holderFaults(move: KnownMove, shop: ReplayShop): Fault[] {
+  const tip = Math.min(move.from.zMm, move.to.zMm);
+  const things = [
+    ...shop.screws.map(({ label, x, y, radius, top }) => ({
+      name: `the head of ${label}`,
+      at: { x: [x - radius, x + radius], y: [y - radius, y + radius] } as const,
+      top,
+    })),
+    ...shop.obstacles,
+    { name: "the plate", at: shop.plate, top: 0 },
+  ];
+  return shop.holder.flatMap(({ name, radius, aboveMm }) =>
+    things
+      .filter(({ top }) => tip + aboveMm < top + shop.marginMm - 1e-6)
+      .filter(({ at }) => distance(move, at) < radius)
+      .map(
+        (thing): Fault => [
+          "holder",
+          `${name}, ${text(2 * radius)} wide and ${text(aboveMm)} above the tip, meets ${thing.name}, whose top is at ${text(thing.top)}, at ${text(tip + aboveMm)}`,
+        ],
+      ),
+  );
 }
 
 /** below the height of free moves: straight up, straight down outside the plate, or along one axis at one height */

@@ -1,3 +1,4 @@
+import { MeasurementError } from "../measurement-error.js";
 import type { FacingJob } from "./program-job.js";
 import type { Area, ReachInput } from "./reach.js";
 
@@ -39,8 +40,11 @@ export interface ReplayShop {
   readonly obstacles: readonly { readonly name: string; readonly at: Rectangle; readonly top: number }[];
   /** what a number of the text may be off by: it is written to a thousandth of a millimetre */
   readonly digitMm: number;
+  /** parts above the cutter, each from its height over the tip upwards */
+  readonly holder: readonly { readonly name: string; readonly radius: number; readonly aboveMm: number }[];
 }
 
+/** @throws MeasurementError `holder` */
 export function shopOf(job: FacingJob): ReplayShop {
   const speedPerMin = job.speed.in("1/min");
   const levels = job.rounds.map(({ depth }) => -depth.in("mm"));
@@ -71,6 +75,13 @@ export function shopOf(job: FacingJob): ReplayShop {
     })),
     obstacles: (job.obstacles ?? []).map(({ name, area, top }) => ({ name, at: rectangle(area), top: top.in("mm") })),
     digitMm: 0.001,
+    holder: (job.cutter.holder ?? []).map(({ name, diameter, above }) => {
+      if (diameter.si > 0 && above.si > 0) return { name, radius: diameter.in("mm") / 2, aboveMm: above.in("mm") };
+      throw new MeasurementError(
+        "holder",
+        `facing.replay: ${name} is ${diameter.text("mm")} wide and ${above.text("mm")} above the tip; give both above zero`,
+      );
+    }),
   };
 }
 

@@ -60,13 +60,20 @@ export class Replay {
     Object.freeze(this);
   }
 
+  /** what is known of the parts above the cutter */
+  get holder(): string {
+    const parts = this.job.cutter.holder ?? [];
+    if (parts.length === 0) return "the holder is not given, and nothing above the cutter was looked at";
+    return `${parts.map(({ name }) => name).join(", ")} above the cutter looked at too`;
+  }
+
   toString(): string {
     const [first] = this.refusals;
     if (first) {
       const more = this.refusals.length > 1 ? `, and ${this.refusals.length - 1} more` : "";
       return `${this.job.name}: refused, line ${first.line}: ${first.sentence}${more}`;
     }
-    return `${this.job.name}: passes: ${this.moves.length} moves inside the travel, above floor, heads and obstacles; ${this.cut?.sentence ?? ""}`;
+    return `${this.job.name}: passes: ${this.moves.length} moves inside the travel, above floor, heads and obstacles; ${this.cut?.sentence ?? ""}; ${this.holder}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -95,13 +102,14 @@ export interface ReplayedCut extends Coverage {
  * It proves, or refuses with the line: every mode stated before it is needed, first move Z up alone, spindle up to speed
  * before a feed, no move outside the travel, below the floor, into a head or an obstacle, no rapid below the height of
  * free moves, the way in and out outside the plate, one axis at a time, depth, feed and bite as planned, no climbing
- * where the job cuts conventionally, and the rim over all of the plate. It shares no code with what wrote the text. It knows nothing of
- * the holder above the cutter, of hoses, or of what the control does besides.
+ * where the job cuts conventionally, and the rim over all of the plate; and, where the job gives the holder, no part above the cutter
+ * that meets a head, an obstacle or the plate. It shares no code with what wrote the text. It knows nothing of hoses, of a holder that
+ * is not given (and says so), or of what the control does besides.
  *
  * @param text the program, as it goes to the machine
  * @param job what it is held against
  * @param plateTop map of the plate's top as it lies, relative to travel (the table's map and the plate's together)
- * @throws MeasurementError `wrong-frame`, `frames-differ`, `pitch`, `too-few-places`
+ * @throws MeasurementError `wrong-frame`, `frames-differ`, `holder`, `pitch`, `too-few-places`
  * @example
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
  * const job = { name: "club plate", frame, travel: facing.area(mm(0), mm(520), mm(0), mm(230)), travelZ: { from: mm(-20), to: mm(200) }, plate: facing.area(mm(40), mm(480), mm(20), mm(220)), zero: { x: mm(40), y: mm(20) }, workOffset: "G54", cutter: { diameter: mm(50), teeth: 1, greatestSpeed: perMin(1200) }, speed: perMin(600), feedPerTooth: mm(0.1), feedDown: mmPerMin(100), stepOver: mm(30), runOut: mm(3), feedAlong: "x", rounds: [{ depth: mm(0.3) }], floor: mm(-1), clearance: mm(5), retract: mm(50), spinUp: seconds(5), screws: [], margin: mm(0.5) };
