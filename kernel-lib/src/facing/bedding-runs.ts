@@ -8,7 +8,7 @@ import type { HoldDown } from "./hold-down.js";
 import { drawnPreloadN } from "./preload.js";
 import type { PlateScrew } from "./screw-pattern.js";
 
-/** A figure with the middle 95 % of its draws; the spring-back held the planted value in 38 of 39 invented tables. */
+/** A figure with the middle 95 % of its draws; the spring-back held the planted value in 39 of 40 invented tables. */
 export interface SpreadOf {
   readonly middle: Length;
   readonly low: Length;

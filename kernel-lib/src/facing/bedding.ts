@@ -152,7 +152,7 @@ function notesOf(map: Surface): readonly string[] {
       ? "the table is taken as the travel sees it: what the travel itself is out of straight counts as table here; prove a gap with feelers"
       : `the table is taken as surveyed relative to ${map.frame.relativeTo}`,
     "read an indicator beside each screw while it is tightened; where it moves by more than 20 µm, shim under the gap rather than pull",
-    "the interval of the draws is made for 95 %: of 39 invented tables and undersides of other laws it held the planted spring-back in 38",
+    "the interval of the draws is made for 95 %: of 40 invented tables and undersides of other laws it held the planted spring-back in 39",
     "off and on again is a third survey: dirt, burrs and a shifted plate are not in the figure",
     "thin plate before the cut; stress in the stock that the cut sets free is not in it, holes and counterbores neither; form of the table finer than the pitch is not seen",
   ];
