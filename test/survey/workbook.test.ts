@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -102,4 +102,16 @@ it("a survey goes into a data frame and back and loses nothing", () => {
   const seen = (s: typeof survey) => [s.readings(), s.blanks, s.gauge, s.frame, s.notes, s.surface()];
   expect(seen(back)).toEqual(seen(survey));
   expect(refusal(() => fromDataFrame(frame)).code).toBe("frame");
+});
+
+// the reader broke off with a fault of its own on a sheet that is named and not there
+it("a workbook whose page is gone is refused with a sentence", () => {
+  const path = write("gone.xlsx", { readings: book.utils.aoa_to_sheet(rows) });
+  const bytes = readFileSync(path);
+  // the relation from the list of sheets to the page is of no known type
+  bytes.write("x", bytes.lastIndexOf("http://", bytes.indexOf("worksheets/sheet1")), "latin1");
+  writeFileSync(path, bytes);
+  expect(refusal(() => readSurvey(path)).message).toBe(
+    "gone.xlsx: cannot be opened as an .xlsx workbook; save it again, or save the sheet as CSV (UTF-8)",
+  );
 });

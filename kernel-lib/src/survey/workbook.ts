@@ -61,14 +61,18 @@ export function workbookText(bytes: Uint8Array, name: string, wanted: string | u
 
 function opened({ read }: Spreadsheets, bytes: Uint8Array, name: string): ReturnType<Spreadsheets["read"]> {
   try {
-    return read(bytes, { type: "array", cellFormula: true, cellNF: true, cellText: false });
+    const book = read(bytes, { type: "array", cellFormula: true, cellNF: true, cellText: false });
+    // a damaged file can name sheets whose page is gone
+    const isWhole = book.SheetNames.length > 0 && book.SheetNames.every((sheet) => book.Sheets[sheet] !== undefined);
+    if (isWhole) return book;
   } catch {
-    return refuseSheet(
-      "not-a-workbook",
-      { name },
-      "cannot be opened as an .xlsx workbook; save it again, or save the sheet as CSV (UTF-8)",
-    );
+    // refused below, like one that is not whole
   }
+  return refuseSheet(
+    "not-a-workbook",
+    { name },
+    "cannot be opened as an .xlsx workbook; save it again, or save the sheet as CSV (UTF-8)",
+  );
 }
 
 function chosen(names: readonly string[], name: string, wanted: string | undefined): string {
