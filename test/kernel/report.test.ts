@@ -34,7 +34,12 @@ describe("a report", () => {
     expect(page).toContain(`Stopped: ${failure}`);
     expect(page.match(/the table is hollow by 23 µm ± 4 µm/g)).toHaveLength(2);
     expect(page).toContain("2 chapters, 1 stopped before the end");
-    expect(readdirSync(folder).sort()).toEqual(["03-flatness.html", "04-decision.html", "index.html"]);
+    expect(readdirSync(folder).sort()).toEqual([
+      "03-flatness.html",
+      "04-decision.html",
+      "all-chapters.html",
+      "index.html",
+    ]);
   });
 
   it("stays below 3 MB for three surfaces, holds the plotting script once, and the same run gives the same bytes", () => {
@@ -64,6 +69,24 @@ describe("a report", () => {
       /(?:src|href|url\()=?["']?(?:https?:)?\/\//,
     );
     expect(page).toContain("default-src 'none'");
+  });
+
+  it("is also one file of all chapters: contents over all, links on the page, the plotting script once", () => {
+    const second = chapter([text("# Next\n\nBack to [the first](03-flatness.ipynb#x).\n\n## Part\n\nx")], {
+      name: "04 a next one",
+      title: "Next",
+    });
+    writeReport({ chapters: [sampleChapter(), second], folder, version: "0.1.0" });
+    const whole = readFileSync(join(folder, "all-chapters.html"), "utf8");
+    expect(readFileSync(join(folder, "index.html"), "utf8")).toContain('<a href="all-chapters.html">');
+    const ids = [...whole.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+    const links = [...whole.matchAll(/href="#([^"]+)"/g)].map(([, id]) => id);
+    expect(links).toContain("chapter-04_20a_20next_20one");
+    expect(links.filter((id) => !ids.includes(id))).toEqual([]);
+    expect(whole).toContain('<a href="#chapter-03-flatness">the first</a>');
+    expect(whole.match(/id="dialbook-plotly"/g)).toHaveLength(1);
+    expect(whole.length).toBeLessThan(3_000_000);
   });
 
   it("keeps the old page whole when the new one can't be made", () => {

@@ -50,6 +50,9 @@ describe("a starter", () => {
     expect(x).toHaveLength(planned.length);
     expect(Math.max(...x.map((text, i) => Math.abs(Number(text) - planned[i]!)))).toBeLessThanOrEqual(0.005);
     expect(paper).toContain("size:letter");
+    expect(paper).toContain("<th>x/in</th><th>y/in</th>");
+    expect(paper).toContain("resolution 5 tenth, maximum permissible error ± 1 thou; ");
+    expect(paper.replace(/<style>.*?<\/style>/gs, "")).not.toMatch(/\d mm\b|µm|\/mm/);
     expect(notebook).toContain("displayIn");
   });
 

@@ -1,3 +1,4 @@
+import type { UnitSystem } from "../quantity/kinds.js";
 import type { SurveyPlan } from "../survey/index.js";
 import type { PlannedReading } from "../survey/plan-order.js";
 import { type Html, html } from "./html.js";
@@ -55,21 +56,23 @@ export function fillColumns<L>(blocks: readonly (readonly L[])[], lines: number)
   return columns;
 }
 
-/** One column of the list as a table. */
-export function columnTable(lines: readonly ListLine[], unit: string): Html {
+/** One column of the list as a table; places in inches to a hundredth: a pencil cross is no finer. */
+export function columnTable(lines: readonly ListLine[], unit: string, places: UnitSystem = "metric"): Html {
+  const at = (placeMm: number): string => (places === "inch" ? (placeMm / 25.4).toFixed(2) : String(placeMm));
+  const symbol = places === "inch" ? "in" : "mm";
   return html`<table class="list"><colgroup><col class="no"><col class="place"><col class="xy"><col class="xy"><col class="third"><col class="third"><col class="third"></colgroup>
-<thead><tr><th>no.</th><th>place</th><th>x/mm</th><th>y/mm</th><th colspan="2">reading/${unit}</th><th>note</th></tr></thead>
-<tbody>${lines.map(lineRow)}</tbody></table>`;
+<thead><tr><th>no.</th><th>place</th><th>x/${symbol}</th><th>y/${symbol}</th><th colspan="2">reading/${unit}</th><th>note</th></tr></thead>
+<tbody>${lines.map((line) => lineRow(line, at))}</tbody></table>`;
 }
 
-function lineRow(line: ListLine): Html {
+function lineRow(line: ListLine, at: (mm: number) => string): Html {
   if (line.kind === "pass") return html`<tr class="pass"><td colspan="7">${line.text}</td></tr>`;
   if (line.kind === "state") return html`<tr class="state"><td colspan="7">time <i></i> table <i></i> °C</td></tr>`;
   if (line.kind === "datum") {
     const [first] = line.readings;
     const last = line.readings[line.readings.length - 1];
-    return html`<tr class="datum"><td>${String(first?.order)}–${String(last?.order)}</td><td>${first?.label}</td><td>${String(first?.xMm)}</td><td>${String(first?.yMm)}</td>${line.readings.map(() => html`<td class="write"></td>`)}</tr>`;
+    return html`<tr class="datum"><td>${String(first?.order)}–${String(last?.order)}</td><td>${first?.label}</td><td>${first && at(first.xMm)}</td><td>${first && at(first.yMm)}</td>${line.readings.map(() => html`<td class="write"></td>`)}</tr>`;
   }
   const { order, label, xMm, yMm } = line.reading;
-  return html`<tr class="${line.newRow ? "row" : "on"}"><td>${String(order)}</td><td><b>${label}</b></td><td>${String(xMm)}</td><td>${String(yMm)}</td><td class="write" colspan="2"></td><td class="write"></td></tr>`;
+  return html`<tr class="${line.newRow ? "row" : "on"}"><td>${String(order)}</td><td><b>${label}</b></td><td>${at(xMm)}</td><td>${at(yMm)}</td><td class="write" colspan="2"></td><td class="write"></td></tr>`;
 }

@@ -1,6 +1,8 @@
 import { PositioningPlan } from "../axis/index.js";
 import { planMap } from "../figure/index.js";
+import { restated } from "../figure/restated.js";
 import { MeasurementError } from "../measurement-error.js";
+import type { UnitSystem } from "../quantity/kinds.js";
 import type { SurveyPlan } from "../survey/index.js";
 import { positioningPages } from "./axis-blank-sheet.js";
 import { columnTable, fillColumns, listBlocks } from "./blank-sheet-list.js";
@@ -46,6 +48,7 @@ export class BlankSheet extends Block {
 /**
  * The blank sheet of a plan of a survey or of a positioning test, to be printed and filled in with a pencil: A4 or Letter, whole pages, black on white.
  *
+ * @param options paper, and the units of places, gauge and words of a survey; the readings keep the unit of the plan
  * @throws MeasurementError `paper`
  * @example
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -53,49 +56,53 @@ export class BlankSheet extends Block {
  * const places = survey.plan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, pitch: mm(50), frame, gauge: dial });
  * blankSheet(places, { paper: "Letter" }).pages // => 3
  */
-export function blankSheet(plan: SurveyPlan | PositioningPlan, options: { readonly paper?: Paper } = {}): BlankSheet {
-  const { paper = "A4" } = options;
+export function blankSheet(
+  plan: SurveyPlan | PositioningPlan,
+  options: { readonly paper?: Paper; readonly units?: UnitSystem } = {},
+): BlankSheet {
+  const { paper = "A4", units = "metric" } = options;
   if (!Object.hasOwn(papers, paper)) {
     throw new MeasurementError(
       "paper",
       `blankSheet: paper ${JSON.stringify(paper)} is not known; write "A4" or "Letter"`,
     );
   }
-  const pages = plan instanceof PositioningPlan ? positioningPages(plan, paper) : surveyPages(plan, paper);
+  const pages = plan instanceof PositioningPlan ? positioningPages(plan, paper) : surveyPages(plan, paper, units);
   return new BlankSheet(plan.title, paper, pages, plan.readings.length);
 }
 
-function surveyPages(plan: SurveyPlan, paper: Paper): readonly Html[] {
+function surveyPages(plan: SurveyPlan, paper: Paper, units: UnitSystem): readonly Html[] {
   const columns = fillColumns(listBlocks(plan), linesPerColumn(paper));
   const unit = plan.zUnit === "um" ? "µm" : plan.zUnit;
   const lists = Array.from({ length: Math.ceil(columns.length / 2) }, (_, i) => {
     const pair = columns.slice(2 * i, 2 * i + 2);
-    return html`<h1>${plan.title}: readings</h1><div class="lists">${pair.map((lines) => html`<div>${columnTable(lines, unit)}</div>`)}</div>`;
+    return html`<h1>${plan.title}: readings</h1><div class="lists">${pair.map((lines) => html`<div>${columnTable(lines, unit, units)}</div>`)}</div>`;
   });
-  return [firstPage(plan), ...lists];
+  return [firstPage(plan, units), ...lists];
 }
 
-function firstPage(plan: SurveyPlan): Html {
+function firstPage(plan: SurveyPlan, units: UnitSystem): Html {
   const fields = ["workshop", "machine", "date", "measured by", "gauge, if another", "started at"];
   return html`<h1>${plan.title}</h1>
 ${cautions.toHtml()}
 <div class="fields">${fields.map((name) => html`<div class="field">${name}:</div>`)}</div>
-<p class="known">${knownWords(plan)}</p>
-<div class="map">${new Html(planMap(plan).still)}</div>
-${warnings(plan)}
-<div class="protocol">${protocol.map(([key, hint]) => html`<div><b>${key}</b> ${hint}</div>`)}</div>`;
+<p class="known">${knownWords(plan, units)}</p>
+<div class="map">${new Html(planMap(plan).shownIn(units).still)}</div>
+${warnings(plan, units)}
+<div class="protocol">${protocol.map(([key, hint]) => html`<div><b>${key}</b> ${units === "inch" ? hint.replace("10 mm", "0.4 in") : hint}</div>`)}</div>`;
 }
 
-function knownWords({ frame, gauge, passes, readings }: SurveyPlan): string {
+function knownWords({ frame, gauge, passes, readings }: SurveyPlan, units: UnitSystem): string {
+  const unit = units === "inch" ? units : "um";
   return (
     `heights relative to ${frame.relativeTo}; FRONT is the edge ${frame.front.replace("-", "−")}, +X points ${frame.plusX}, +Y ${frame.plusY}; ` +
-    `gauge: ${gauge.name}, resolution ${gauge.resolution.text("um")}, maximum permissible error ± ${gauge.maximumPermissibleError.text("um")}; ` +
+    `gauge: ${gauge.name}, resolution ${gauge.resolution.text(unit)}, maximum permissible error ± ${gauge.maximumPermissibleError.text(unit)}; ` +
     `positive: surface stands ${gauge.sense === "minus" ? "low" : "high"}; ${readings.length} readings in ${passes === 1 ? "1 pass" : `${passes} passes`}`
   );
 }
 
 /** what the person at the table must know of places that are missing, and of what stands in the way */
-function warnings({ grid, outline }: SurveyPlan): Html | undefined {
+function warnings({ grid, outline }: SurveyPlan, units: UnitSystem): Html | undefined {
   const named = (list: readonly string[]) =>
     list.length <= 12 ? list.join(", ") : `${list.slice(0, 12).join(", ")} and ${list.length - 12} more`;
   const sentences = [
@@ -107,7 +114,13 @@ function warnings({ grid, outline }: SurveyPlan): Html | undefined {
       : "",
     outline.slots.length + outline.holes.length > 0 ? "Lift the stylus over slots and holes." : "",
   ].filter((sentence) => sentence !== "");
-  return sentences.length > 0 ? html`<p class="known"><b>${sentences.join(" ")}</b></p>` : undefined;
+  return sentences.length > 0
+    ? html`<p class="known"><b>${restated(
+        sentences.join(" "),
+        units,
+        outline.obstacles.map(({ name }) => name),
+      )}</b></p>`
+    : undefined;
 }
 
 const cautions = caution("spindle stopped and isolated: plug out or switch locked; an emergency stop is no isolation", [

@@ -102,7 +102,7 @@ export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayo
     axes: [`${facing.across}/${symbol}`, `${facing.away}/${symbol}`],
     edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
     lines: words.lines,
-    marked: [...fitting, ...datums.map((_, i) => `D${i + 1}`)].filter((text) => text !== ""),
+    marked: [...fitting, ...datums.map((_, i) => `datum ${i + 1}`)].filter((text) => text !== ""),
   };
   const room = frameRoom(texts);
   return {
@@ -121,7 +121,7 @@ export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayo
     }),
     datums: marked(
       datums,
-      datums.map((_, i) => `D${i + 1}`),
+      datums.map((_, i) => `datum ${i + 1}`),
     ),
     u: { title: texts.axes[0]!, range: u, ticks: ticks(whole.u[0], whole.u[1], 8, su) },
     v: { title: texts.axes[1]!, range: v, ticks: ticks(whole.v[0], whole.v[1], Math.max(2, box.height / 50), sv) },

@@ -1,7 +1,7 @@
 import { type Html, html } from "../display/html.js";
 import type { Cell, CodeCell } from "./notebook.js";
 import { findingType, type RanChapter } from "./ran-chapter.js";
-import { type Heading, renderText } from "./report-markdown.js";
+import { anchorOf, type Heading, renderText } from "./report-markdown.js";
 import { renderOutput } from "./report-output.js";
 
 /** What the cells of a chapter found, each finding once. */
@@ -21,9 +21,32 @@ export function hasFigure(body: Html): boolean {
 
 /** The chapter itself: failure and findings first, a list of contents, then cell after cell. */
 export function renderChapter(chapter: RanChapter): Html {
-  const cells = chapter.notebook.cells.map((cell, i) => renderCell(cell, i + 1, chapter.title));
-  const headings = cells.flatMap((cell) => cell.headings);
-  return html`${failureOf(chapter)}${orderOf(chapter)}${foundIn(chapter)}${contentsOf(headings)}<main>${cells.map(({ body }) => body)}</main>`;
+  const { cells, headings } = renderCells(chapter, "s");
+  return html`${failureOf(chapter)}${orderOf(chapter)}${foundIn(chapter)}${contentsOf(headings)}<main>${cells}</main>`;
+}
+
+/** All chapters one after the other: a list of contents over all of them, then each with its failure and findings. */
+export function renderChapters(chapters: readonly RanChapter[]): Html {
+  const pages = new Set(chapters.map(({ name }) => name));
+  const parts = chapters.map((chapter, i) => ({ chapter, ...renderCells(chapter, `c${i + 1}s`, pages) }));
+  const entry = ({ chapter, headings }: (typeof parts)[number]): Html =>
+    html`<li><a href="#${anchorOf(chapter.name)}">${chapter.title}</a>${sectionsOf(headings)}</li>`;
+  const part = ({ chapter, cells }: (typeof parts)[number]): Html =>
+    html`<article id="${anchorOf(chapter.name)}"><h1>${chapter.title}</h1>${failureOf(chapter)}${orderOf(chapter)}${foundIn(chapter)}${cells}</article>`;
+  return html`<nav aria-label="Contents"><ol class="chapters">${parts.map(entry)}</ol></nav><main>${parts.map(part)}</main>`;
+}
+
+function renderCells(chapter: RanChapter, prefix: string, pages?: ReadonlySet<string>) {
+  const cells = chapter.notebook.cells.map((cell, i) =>
+    renderCell(cell, `${prefix}${i + 1}`, i + 1, chapter.title, pages),
+  );
+  return { cells: cells.map(({ body }) => body), headings: cells.flatMap((cell) => cell.headings) };
+}
+
+function sectionsOf(headings: readonly Heading[]): Html | undefined {
+  const listed = headings.filter(({ depth }) => depth === 2);
+  if (listed.length === 0) return undefined;
+  return html`<ul>${listed.map(({ id, text }) => html`<li><a href="#${id}">${text}</a></li>`)}</ul>`;
 }
 
 function failureOf({ failure }: RanChapter): Html | undefined {
@@ -52,10 +75,16 @@ interface RenderedCell {
   readonly headings: readonly Heading[];
 }
 
-function renderCell(cell: Cell, place: number, title: string): RenderedCell {
+function renderCell(
+  cell: Cell,
+  prefix: string,
+  place: number,
+  title: string,
+  pages: ReadonlySet<string> | undefined,
+): RenderedCell {
   if (cell.cell_type === "code") return { body: renderCode(cell, place), headings: [] };
   if (cell.cell_type === "raw") return { body: html`<pre>${cell.source}</pre>`, headings: [] };
-  const { body, headings } = renderText(cell, `s${place}`, title);
+  const { body, headings } = renderText(cell, prefix, title, pages);
   return { body: html`<section class="text">${body}</section>`, headings };
 }
 

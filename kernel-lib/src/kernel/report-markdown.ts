@@ -20,8 +20,14 @@ export interface RenderedText {
  *
  * @param prefix makes the ids of this cell's headings its own
  * @param title of the page; a first-level heading that says the same is left out
+ * @param onPage chapters that stand on the same page, by name; a link to one of them stays on the page
  */
-export function renderText(cell: TextCell, prefix: string, title: string): RenderedText {
+export function renderText(
+  cell: TextCell,
+  prefix: string,
+  title: string,
+  onPage: ReadonlySet<string> = new Set(),
+): RenderedText {
   const headings: Heading[] = [];
   const marked = new Marked({
     gfm: true,
@@ -39,7 +45,7 @@ export function renderText(cell: TextCell, prefix: string, title: string): Rende
       },
       link({ href, tokens }: Tokens.Link) {
         const content = new Html(this.parser.parseInline(tokens));
-        return safeLink(href) ? html`<a href="${reportLink(href)}">${content}</a>`.markup : content.markup;
+        return safeLink(href) ? html`<a href="${reportLink(href, onPage)}">${content}</a>`.markup : content.markup;
       },
       image: ({ href, text }: Tokens.Image) => pictureMarkup(cell, href, text),
     },
@@ -65,8 +71,24 @@ function safeLink(href: string): boolean {
 }
 
 /** Links between notebooks lead to the pages made of them. */
-function reportLink(href: string): string {
-  return /^https?:/i.test(href) ? href : href.replace(/\.ipynb(?=$|[#?])/, ".html");
+function reportLink(href: string, onPage: ReadonlySet<string>): string {
+  if (/^https?:/i.test(href)) return href;
+  const chapter = /^(?:\.\/)?([^/]+)\.ipynb(?:$|[#?])/.exec(href)?.[1];
+  if (chapter !== undefined && onPage.has(decoded(chapter))) return `#${anchorOf(decoded(chapter))}`;
+  return href.replace(/\.ipynb(?=$|[#?])/, ".html");
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
+/** The id of a chapter on a page that holds several: an id takes no blanks. */
+export function anchorOf(chapter: string): string {
+  return `chapter-${encodeURIComponent(chapter).replaceAll("%", "_")}`;
 }
 
 const pictureTypes = ["image/png", "image/jpeg", "image/gif"];

@@ -18,7 +18,8 @@ export const pageStyle = [
   "main h1{font-size:23px}",
   "p,ul,ol{margin:8px 0}a{color:var(--accent)}",
   "nav{border-bottom:1px solid var(--line);padding-bottom:10px;font-size:14px}nav ol{padding-left:22px;columns:2;column-gap:32px}",
-  "nav li{break-inside:avoid}",
+  "nav li{break-inside:avoid}nav .chapters>li{margin-bottom:6px}nav ul{list-style:none;margin:2px 0;padding-left:12px;color:var(--soft)}",
+  "article+article{border-top:1px solid var(--line);margin-top:40px;padding-top:16px}",
   ".found{background:var(--tint);border-left:3px solid var(--accent);padding:8px 16px;margin:16px 0}.found h2{margin:0;font-size:14px;color:var(--soft)}",
   ".text table{border-collapse:collapse;font-size:14px;font-variant-numeric:tabular-nums;display:block;overflow-x:auto}",
   ".text th,.text td{text-align:left;padding:4px 14px 4px 0;border-bottom:1px solid var(--line);vertical-align:top}",
@@ -37,7 +38,7 @@ export const pageStyle = [
   "@media (max-width:700px){nav ol{columns:1}.page{padding:16px 14px 32px}}",
   "@page{margin:15mm}",
   "@media print{:root{--ink:#000;--paper:#fff;--soft:#444;--tint:#f4f4f4;--line:#bbb;color-scheme:light}.page{max-width:none;padding:0}" +
-    "nav,.switch{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}" +
+    "nav,.switch{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}article+article{break-before:page;border:0;margin:0;padding:0}" +
     ".db-live{display:none!important}.dialbook figure img{display:block!important}.dialbook figure{filter:none}" +
     "pre{white-space:pre-wrap;overflow-wrap:anywhere}h1,h2,h3,summary{break-after:avoid}details,.found{break-inside:avoid}a{color:inherit}}",
   styleSheet,

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { join } from "node:path";
 import { type Html, html } from "../display/html.js";
 import type { RanChapter } from "./ran-chapter.js";
-import { findingsOf, hasFigure, renderChapter } from "./report-chapter.js";
+import { findingsOf, hasFigure, renderChapter, renderChapters } from "./report-chapter.js";
 import { page } from "./report-page.js";
 import { writeWhole } from "./whole-file.js";
 
@@ -23,7 +23,8 @@ export interface DataFile {
 }
 
 /**
- * Writes the report of a run: a list of chapters and one page a chapter, each a file that stands alone.
+ * Writes the report of a run: a list of chapters, one page a chapter, and, of two and more, one page of all of them to be
+ * handed on as one file. Each is a file that stands alone.
  *
  * The chapters must come from the run just done: the outputs in it are marked as ours by our own kernel, and only such
  * HTML is taken over.
@@ -36,6 +37,8 @@ export function writeReport({ chapters, folder, version, data }: ReportContent):
       join(folder, `${chapter.name}.html`),
       chapterPage({ chapter, version, data: data?.get(chapter.name) ?? [] }),
     );
+  const isSeveral = chapters.length > 1;
+  if (isSeveral) writeWhole(join(folder, `${wholeName(chapters)}.html`), wholePage(chapters, version, data));
   const list = join(folder, "index.html");
   writeWhole(list, listPage(chapters, version));
   return list;
@@ -67,13 +70,38 @@ export function chapterPage({ chapter, version, data, isKept = false }: ChapterP
   });
 }
 
+/** "all-chapters", or longer where a chapter is called so */
+function wholeName(chapters: readonly RanChapter[]): string {
+  const taken = new Set(chapters.map(({ name }) => name));
+  let name = "all-chapters";
+  while (taken.has(name)) name += "-together";
+  return name;
+}
+
+function wholePage(chapters: readonly RanChapter[], version: string, data: ReportContent["data"]): string {
+  const body = renderChapters(chapters);
+  const files = new Map(chapters.flatMap(({ name }) => data?.get(name) ?? []).map((file) => [file.name, file.sha256]));
+  const sums = [...files].map(([name, sha256]) => `; ${name}: SHA-256 ${sha256}`).join("");
+  return page({
+    title: "All chapters",
+    above: html`${chapters.length} chapters, one file`,
+    body,
+    footer: `${madeBy(version)}${sums}`,
+    live: hasFigure(body),
+  });
+}
+
 function listPage(chapters: readonly RanChapter[], version: string): string {
   const failed = chapters.filter(({ failure }) => failure !== undefined).length;
   const count = chapters.length === 1 ? "1 chapter" : `${chapters.length} chapters`;
   return page({
     title: "Report",
     above: html`${count}, ${failed === 0 ? "all ran to the end" : `${failed} stopped before the end`}`,
-    body: html`<main><ol class="list">${chapters.map(listEntry)}</ol></main>`,
+    body: html`<main><ol class="list">${chapters.map(listEntry)}</ol>${
+      chapters.length > 1
+        ? html`<p><a href="${encodeURIComponent(wholeName(chapters))}.html">All chapters as one file</a>, to hand on</p>`
+        : undefined
+    }</main>`,
     footer: madeBy(version),
     live: false,
   });

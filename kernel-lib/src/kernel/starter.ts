@@ -57,7 +57,7 @@ export function starter(options: StarterOptions): Starter {
     plan: planned,
     notebook: notebookText(starterNotebook(options)),
     sheet: sheetText(planned.toCsv(), options),
-    paper: blankSheet(planned, { paper }).document,
+    paper: blankSheet(planned, { paper, units: options.units }).document,
   };
 }
 
