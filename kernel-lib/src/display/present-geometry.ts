@@ -64,12 +64,11 @@ function readingsTable(network: LevelNetwork): Table {
   return table({
     caption: `Readings of ${survey.name} against the others: ${rows.length} of ${readings.length}`,
     columns: [
-      { heading: "line", align: "left", asWritten: true },
-      { heading: "from, to", align: "left", asWritten: true },
+      { heading: "step", align: "left", asWritten: true },
       { heading: "reading", unit: "µm/m", align: "right" },
       { heading: "off by", unit: "µm/m", align: "right" },
-      { heading: "multiple of its u", align: "right" },
-      { heading: "found 8 times in 10 from", unit: "µm/m", align: "right" },
+      { heading: "times u", align: "right" },
+      { heading: "told from", unit: "µm/m", align: "right" },
       { heading: "verdict", align: "left" },
     ],
     rows: rows.map(readingRow),
@@ -80,6 +79,7 @@ function readingsTable(network: LevelNetwork): Table {
       blind > 0
         ? `${blind} of ${readings.length} readings can't be checked: the others show less than 0.3 of an error in them`
         : "every reading can be checked by the others",
+      "told from: a blunder this large would be found 8 times in 10",
     ],
   });
 }
@@ -87,8 +87,7 @@ function readingsTable(network: LevelNetwork): Table {
 function readingRow(reading: CheckedReading): readonly string[] {
   const { line, from, to, inclination, off, times, smallestFound, verdict, orInstead } = reading;
   return [
-    line,
-    `${from} to ${to}`,
+    `${line}: ${from} to ${to}`,
     slope(inclination),
     off ? slope(off) : "–",
     times === undefined ? "–" : times.toFixed(2),
