@@ -2,6 +2,7 @@ import { display, type MimeBundle } from "../quantity/index.js";
 import { correctDrift } from "./drift-correction.js";
 import type { Checked, Finding, Severity } from "./finding.js";
 import { checkApproach, checkClock, checkReturns } from "./health-course.js";
+import { checkDatumReadings } from "./health-datums.js";
 import { checkPasses, checkPlaces, checkShifts, passRate } from "./health-readings.js";
 import { checkBlanks, checkGauge, checkProtocol, checkSpots, checkTravel, checkUnits } from "./health-sheet.js";
 import { checkDrift, checkRepeats } from "./health-spread.js";
@@ -48,6 +49,7 @@ export class Health {
       checkDrift,
       checkClock,
       checkReturns,
+      checkDatumReadings,
       checkSlips,
       checkTurns,
       checkLever,
