@@ -54,6 +54,7 @@ export class SheetEntry {
     this.drawDue();
     this.input.value = desk.draft?.spot === spot.key ? desk.draft.text : desk.cell();
     this.input.disabled = !desk.isOpen;
+    this.pad.hidden = !desk.isOpen;
     // with keys of our own on the screen, those of the system would cover them
     this.input.inputMode = this.pad.offsetParent === null ? "decimal" : "none";
     this.unit.textContent = unitText(model);
@@ -165,7 +166,7 @@ export class SheetEntry {
     };
     const unit = { degC: "°C", degF: "°F", K: "K" }[units.temperature];
     const stamps =
-      side.time !== undefined && units.time === "clock"
+      desk.isOpen && side.time !== undefined && units.time === "clock"
         ? [element("label", { class: "stamp" }, this.stamp, " write the time with each reading")]
         : [];
     this.side.replaceChildren(

@@ -18,7 +18,7 @@ export function drawPlaces(pen: CanvasRenderingContext2D, look: Look, desk: Desk
     mark(pen, px, py, size, false);
     if (fits && (away >= 42 || value === ""))
       text(pen, look, desk.model.spots[index]!.place, px, py - 14, look.soft, 10);
-    if (value !== "" && fits) text(pen, look, value, px, py + 14, look.ink, 12);
+    if (index !== desk.current && value !== "" && fits) text(pen, look, value, px, py + 14, look.ink, 12);
   }
 }
 

@@ -7,7 +7,7 @@ import type { SheetServer } from "./sheet-wire.js";
 /** The line under the name of the sheet: whether the file holds what is shown. */
 export function saveWords(desk: Desk, state: SaveState): string {
   const waiting = desk.saver.pending.length;
-  if (state.is === "saved") return "all saved";
+  if (state.is === "saved") return desk.isOpen ? "all saved" : "";
   if (state.is === "saving") return "saving";
   if (state.is === "clash") return "two readings for one place";
   return `${waiting} change${waiting === 1 ? "" : "s"} kept here, not in the file yet`;

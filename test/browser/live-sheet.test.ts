@@ -242,6 +242,13 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
     expect(await place(page)).toBe(label);
     await type(page, shown[at]!);
     await first.waitFor({ state: "detached" });
+    // a reading that is left without Enter is not entered, and that is told
+    const left = await place(page);
+    await page.keyboard.type("7");
+    await page.keyboard.press("ArrowUp");
+    expect(await page.locator(".notices").first().textContent()).toMatch(
+      new RegExp(`^${left}, pass \\d: "7" was typed and left without Enter; the sheet does not hold it`),
+    );
     await page.close();
   });
 
