@@ -1,11 +1,10 @@
 """Counterpart of W1: least-squares plane by centred normal equations, summed in blocks that stay in the cache."""
-import json
 import sys
-import time
 
 import numpy as np
 
 from generate import checksum, plane_points
+from timing import report
 
 BLOCK = 32768
 
@@ -39,27 +38,4 @@ def plane(x, y, z):
 
 size = int(sys.argv[1])
 points = plane_points(101, size)
-begun = time.perf_counter()
-plane(*points)
-first = time.perf_counter() - begun
-times = []
-end = time.perf_counter() + 2
-while len(times) < 5 or (len(times) < 40 and time.perf_counter() < end):
-    begun = time.perf_counter()
-    result = plane(*points)
-    times.append(time.perf_counter() - begun)
-print(
-    json.dumps(
-        {
-            "id": "W1",
-            "variant": "normal-equations-blocked",
-            "n": size,
-            "min_s": min(times),
-            "median_s": sorted(times)[len(times) // 2],
-            "first_s": first,
-            "reps": len(times),
-            "result": result,
-            "checksum": checksum(*points),
-        }
-    )
-)
+report("W1", "normal-equations-blocked", size, lambda: plane(*points), lambda found: found, checksum(*points))

@@ -1,12 +1,11 @@
 """Counterpart of W2: linear programmes on a working set that grows by the worst points of blocked sweeps over all."""
-import json
 import sys
-import time
 
 import numpy as np
 from scipy.optimize import linprog
 
 from generate import checksum, plane_points
+from timing import report
 
 
 def programme(u, v, z):
@@ -55,27 +54,4 @@ def minimum_zone(x, y, z):
 
 size = int(sys.argv[1])
 points = plane_points(202, size)
-begun = time.perf_counter()
-minimum_zone(*points)
-first = time.perf_counter() - begun
-times = []
-end = time.perf_counter() + 2
-while len(times) < 5 or (len(times) < 40 and time.perf_counter() < end):
-    begun = time.perf_counter()
-    result = minimum_zone(*points)
-    times.append(time.perf_counter() - begun)
-print(
-    json.dumps(
-        {
-            "id": "W2",
-            "variant": "constraint-generation",
-            "n": size,
-            "min_s": min(times),
-            "median_s": sorted(times)[len(times) // 2],
-            "first_s": first,
-            "reps": len(times),
-            "result": result,
-            "checksum": checksum(*points),
-        }
-    )
-)
+report("W2", "constraint-generation", size, lambda: minimum_zone(*points), lambda found: found, checksum(*points))

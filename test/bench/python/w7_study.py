@@ -1,12 +1,11 @@
 """Counterpart of W7: crossed gauge studies by numpy, one at a time ("loop") or all at once ("batched"); needs scipy too."""
-import json
 import sys
-import time
 
 import numpy as np
 from scipy.special import fdtrc
 
 from generate import checksum, gauge_studies
+from timing import report
 
 
 def study(d):
@@ -45,15 +44,4 @@ def summary(found):
 def main(variant, run):
     size = int(sys.argv[1])
     studies = gauge_studies(707, size)
-    begun = time.perf_counter()
-    run(studies)
-    first = time.perf_counter() - begun
-    times = []
-    end = time.perf_counter() + 2
-    while len(times) < 5 or (len(times) < 40 and time.perf_counter() < end):
-        begun = time.perf_counter()
-        found = run(studies)
-        times.append(time.perf_counter() - begun)
-    line = {"id": "W7", "variant": variant, "n": size, "min_s": min(times), "median_s": sorted(times)[len(times) // 2]}
-    line.update(first_s=first, reps=len(times), result=summary(found), checksum=checksum(studies.ravel()))
-    print(json.dumps(line))
+    report("W7", variant, size, lambda: run(studies), summary, checksum(studies.ravel()))

@@ -1,11 +1,10 @@
 """Counterpart of W9: Huber's estimate by reweighting in cache-sized blocks, one matrix product for both sides."""
-import json
 import sys
-import time
 
 import numpy as np
 
 from generate import checksum, quadratic_points
+from timing import report
 
 BLOCK = 8192
 
@@ -42,27 +41,4 @@ def huber(x, y, z):
 
 size = int(sys.argv[1])
 points = quadratic_points(909, size)
-begun = time.perf_counter()
-huber(*points)
-first = time.perf_counter() - begun
-times = []
-end = time.perf_counter() + 2
-while len(times) < 5 or (len(times) < 40 and time.perf_counter() < end):
-    begun = time.perf_counter()
-    result = huber(*points)
-    times.append(time.perf_counter() - begun)
-print(
-    json.dumps(
-        {
-            "id": "W9",
-            "variant": "numpy-irls-blocked",
-            "n": size,
-            "min_s": min(times),
-            "median_s": sorted(times)[len(times) // 2],
-            "first_s": first,
-            "reps": len(times),
-            "result": result,
-            "checksum": checksum(*points),
-        }
-    )
-)
+report("W9", "numpy-irls-blocked", size, lambda: huber(*points), lambda found: found, checksum(*points))
