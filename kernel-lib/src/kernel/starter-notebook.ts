@@ -3,7 +3,16 @@ import type { StarterOptions } from "./starter.js";
 
 /** The notebook of a starter: it runs as it is, and where it needs something it says fill this in. */
 export function starterNotebook(options: StarterOptions): Notebook {
-  const cells = [...opening(options), ...measuring, ...results, ...judging(options), ...closing];
+  const cells = [
+    ...opening(options),
+    ...trying(options),
+    ...measuring,
+    ...results,
+    ...judging(options),
+    ...deciding(options),
+    ...proving,
+    ...closing,
+  ];
   return {
     cells: cells.map((cell, i) => ({ ...cell, id: `start-${String(i + 1).padStart(2, "0")}` })),
     metadata: {
@@ -27,7 +36,7 @@ const code = (source: string): Cell => ({
 
 function opening({ name, machine, units }: StarterOptions): readonly Cell[] {
   const inch = units === "inch";
-  const names = `budget, caution, ${inch ? "displayIn, " : ""}facing, figure, finding, form, input, readSurvey, ${inch ? "thou" : "um"}, verdict, versions, whenFilled`;
+  const names = `budget, caution, decision, ${inch ? "displayIn, " : ""}facing, figure, finding, form, input, note, proof, readSurvey, survey, ${inch ? "thou" : "um"}, verdict, versions, whenFilled`;
   return [
     text(`# ${inMarkdown(machine)}: the table as found
 
@@ -43,6 +52,21 @@ function opening({ name, machine, units }: StarterOptions): readonly Cell[] {
 const sheet = readSurvey(${JSON.stringify(`../data/${name}.csv`)});
 sheet`),
     ...(inch ? [code('displayIn("inch")')] : []),
+  ];
+}
+
+/** the trial of the gauge, before it is trusted */
+function trying({ units }: StarterOptions): readonly Cell[] {
+  const unit = units === "inch" ? "thou" : "um";
+  return [
+    text(
+      "## Can I trust my indicator?\n\n*Fill this in:* read ten places three times round, the stand left alone, and paste the readings as rows of place and height. On another day do it again, with a column `day` between the two.",
+    ),
+    code(`// fill this in: rows such as A1,3 between the marks
+const trial: string = \`\`;
+trial.trim() === ""
+  ? note("no trial of the gauge yet: how far it repeats is taken from its step")
+  : survey.parseGaugeStudy(\`place,value/${unit}\\n\${trial.trim()}\`, { name: "trial of my gauge" })`),
   ];
 }
 
@@ -88,6 +112,29 @@ const judged = whenFilled(sheet, (sheet) => {
 judged`),
   ];
 }
+
+/** the options against each other; each guess is the reader's own */
+function deciding({ units }: StarterOptions): readonly Cell[] {
+  const [ridges, some] = units === "inch" ? ["thou(0.1)", "thou(0.1)"] : ["um(2)", "um(2)"];
+  return [
+    text(
+      "## What to do\n\n*Fill this in: how high the ridges of your cutter are, what deflects, what of the travel does not repeat, what warmth does while the plate is cut. They are guesses; the survey afterwards judges them.*",
+    ),
+    code(`const plate = { texture: ${ridges}, deflectionUpTo: ${some}, travelRepeatUpTo: ${some}, heatUpTo: ${some} };
+whenFilled(sheet, (sheet) => decision.options({ surface: sheet, highs: form.localHighs(sheet), tolerance, plate }))`),
+  ];
+}
+
+const proving = [
+  text(
+    "## Did it help?\n\n*Fill this in when the work is done: survey the same places again, on a copy of the sheet.* Stoned, scraped or levelled: the two surveys are held place by place. A new plate is judged by its own form instead, with `proof.newSurface`.",
+  ),
+  code(`// fill this in: the second sheet, such as "../data/my-mill-after.csv"
+const after: string = "";
+after === ""
+  ? note("not surveyed again yet")
+  : proof.difference({ before: sheet, after: readSurvey(after) })`),
+];
 
 const closing = [text("## What I take away"), code("finding(String(judged))"), code("versions(sheet)")];
 
