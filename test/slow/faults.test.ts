@@ -1,0 +1,154 @@
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeAll, describe, expect, it } from "vitest";
+import { parseNotebook } from "../../kernel-lib/src/kernel/notebook-file.js";
+import { alive, bin, built, notebook, scratch } from "../kernel/workplace.js";
+
+beforeAll(built);
+
+const sheet = `# relative to: travel
+# front: y-
+# +x: right
+# +y: back
+# gauge resolution: 1 um
+# gauge maximum permissible error: 4 um
+place,x/mm,y/mm,z/um,pass
+A1,0,0,3,1
+B1,50,0,-2,1
+C1,50,40,1,1
+D1,0,40,2,1
+`;
+/** reads, computes, waits, shows a figure */
+const cells = [
+  "# A chapter to be stopped\n\nIn the middle of what it does.",
+  'import { figure, form, readSurvey } from "dialbook";\nconst read = readSurvey("../data/sheet.csv");',
+  "function work(ms: number): number {\n  const end = Date.now() + ms;\n  let sum = 0;\n  while (Date.now() < end) sum += 1;\n  return sum;\n}\nwork(1500) > 0",
+  "await new Promise((resolve) => setTimeout(resolve, 1500));",
+  "figure.heightMap(read.surface())",
+  "form.plane(read.surface())",
+];
+
+/** a project with one chapter and its sheet; `folder` may be a small disk */
+function workshop(folder = scratch()): string {
+  for (const name of ["notebooks", "data"]) mkdirSync(join(folder, name));
+  writeFileSync(join(folder, "data", "sheet.csv"), sheet);
+  notebook(join(folder, "notebooks", "01-stopped.ipynb"), cells);
+  return folder;
+}
+
+function filesIn(folder: string): string[] {
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder, { recursive: true, encoding: "utf8" })
+    .filter((name) => statSync(join(folder, name)).isFile())
+    .sort();
+}
+
+/** the checksum of every file that a person brought */
+function inputs(folder: string): string[] {
+  return ["notebooks", "data"].flatMap((part) =>
+    filesIn(join(folder, part)).map((name) => {
+      const sha = createHash("sha256")
+        .update(readFileSync(join(folder, part, name)))
+        .digest("hex");
+      return `${part}/${name} ${sha}`;
+    }),
+  );
+}
+
+/** outputs that are neither whole nor absent; what stands under a dot is a file in the making, not an output */
+function broken(folder: string): string[] {
+  const build = join(folder, "build");
+  return filesIn(build).flatMap((name) => {
+    if (/(^|[\\/])\.[^\\/]+$/.test(name)) return [];
+    const text = readFileSync(join(build, name), "utf8");
+    if (name.endsWith(".html")) return text.trimEnd().endsWith("</html>") ? [] : [name];
+    if (!name.endsWith(".ipynb")) return [`${name} is no output`];
+    return parseNotebook(text, name).cells.length === cells.length ? [] : [name];
+  });
+}
+
+let running: ChildProcess[] = [];
+afterEach(() => {
+  for (const child of running) child.kill("SIGKILL");
+  running = [];
+});
+
+interface Run {
+  readonly child: ChildProcess;
+  readonly ended: Promise<{ code: number | null; out: string; err: string }>;
+  readonly said: (words: RegExp) => Promise<void>;
+}
+
+function run(folder: string, ...more: string[]): Run {
+  const child = spawn(process.execPath, [bin, "run", "--save", "--report", ...more], {
+    cwd: folder,
+    env: { ...process.env, DIALBOOK_BUILT: "1" },
+    stdio: ["ignore", "pipe", "pipe"],
+  });
+  running.push(child);
+  let [out, err] = ["", ""];
+  const heard = new Set<() => void>();
+  child.stdout.on("data", (text) => {
+    out += text;
+    for (const look of heard) look();
+  });
+  child.stderr.on("data", (text) => {
+    err += text;
+  });
+  const ended = new Promise<{ code: number | null; out: string; err: string }>((resolve) =>
+    child.once("close", (code) => resolve({ code, out, err })),
+  );
+  const said = (words: RegExp) =>
+    new Promise<void>((resolve, reject) => {
+      const look = (): void => {
+        if (words.test(out)) resolve();
+      };
+      heard.add(look);
+      look();
+      void ended.then(() => reject(new Error(`ended before it said ${words}: ${out}${err}`)));
+    });
+  return { child, ended, said };
+}
+
+/** the processes that a process started, as Linux lists them */
+function childrenOf(pid: number): number[] {
+  const found = spawnSync("ps", ["-o", "pid=", "--ppid", String(pid)], { encoding: "utf8" }).stdout;
+  return found.trim().split(/\s+/).filter(Boolean).map(Number).filter(alive);
+}
+
+async function kernelOf(run: Run): Promise<number> {
+  for (;;) {
+    const kernels = childrenOf(run.child.pid!).filter((pid) =>
+      spawnSync("ps", ["-o", "args=", "-p", String(pid)], { encoding: "utf8" }).stdout.includes("kernel serve"),
+    );
+    if (kernels[0] !== undefined) return kernels[0];
+    await pause(20);
+  }
+}
+
+const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** when to strike: what the run has said by then, and how long after */
+const phases: readonly (readonly [string, RegExp, number])[] = [
+  ["while it starts", /running/, 150],
+  ["while it reads", /cell 1\/5/, 0],
+];
+
+describe("when a kernel is killed, what a person brought stays as it is and outputs are whole or absent", () => {
+  it.each(phases)("%s", async (_, words, ms) => {
+    const folder = workshop();
+    const before = inputs(folder);
+    const one = run(folder);
+    await one.said(words);
+    const kernel = await kernelOf(one);
+    await pause(ms);
+    process.kill(kernel, "SIGKILL");
+    const { code, err } = await one.ended;
+    expect(code).toBe(1);
+    expect(err).toMatch(/^01-stopped(?:, cell \d|: ).*the kernel .*(?:killed|SIGKILL)/m);
+    expect(inputs(folder)).toEqual(before);
+    expect(broken(folder)).toEqual([]);
+  });
+});
