@@ -53,7 +53,9 @@ export class KernelWatch {
   /** @returns whether a fresh kernel is there */
   async restart(): Promise<boolean> {
     try {
-      if (this.session.session?.kernel) await this.session.restartKernel();
+      const kernel = this.session.session?.kernel;
+      // one that died is not there to be started again: the notebook gets a new one
+      if (kernel && !kernel.isDisposed && kernel.status !== "dead") await this.session.restartKernel();
       else await this.session.changeKernel({ name: this.name() });
       this.notices.settle("kernel");
       this.look();

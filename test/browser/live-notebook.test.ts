@@ -4,7 +4,7 @@ import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { LiveServer } from "../../kernel-lib/src/kernel/live/live-server.js";
 import { notebookOf } from "../kernel/live/a-server.js";
-import { project as repository } from "../kernel/workplace.js";
+import { built, project as repository } from "../kernel/workplace.js";
 import { browserIsThere, openBrowser } from "./chromium.js";
 
 const chapter = "notebooks/01-the-table-as-found.ipynb";
@@ -21,6 +21,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
   const trouble: string[] = [];
 
   beforeAll(async () => {
+    built();
     // below the repository, so that its cells find the package
     const folder = join(repository, "build", "test");
     mkdirSync(folder, { recursive: true });
@@ -35,7 +36,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     const page = await context.newPage();
     await page.goto(server.address());
     await page.close();
-  }, 120_000);
+  }, 400_000);
 
   afterAll(async () => {
     await browser?.close();
