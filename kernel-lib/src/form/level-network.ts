@@ -5,13 +5,14 @@ import { Measured } from "../uncertainty/index.js";
 import type { CorrectedWidth } from "./corrected-width.js";
 import { attempted, type CheckedReading, readingName, testReadings } from "./level-blunders.js";
 import { LevelDoubt, type ReadingSpread, spreadOf } from "./level-doubt.js";
-import { graphOf, type LevelGraph, listed, refuse } from "./level-graph.js";
+import { graphOf, type LevelGraph, refuse } from "./level-graph.js";
 import { type LevelLoop, loopsOf } from "./level-loops.js";
 import type { LevelSurvey } from "./level-reading.js";
 import { type LevelSolution, onOneLine, planeColumns, solveLevels } from "./level-solution.js";
 import { levelSurface } from "./level-surface.js";
 import { levelWidth } from "./level-widths.js";
-import { relativeWords, slopeWords } from "./place-words.js";
+import { checkWords, networkWords } from "./level-words.js";
+import { relativeWords } from "./place-words.js";
 
 /** A level survey solved as one network: heights, closures, what each reading is worth. Made by `levelNetwork`. */
 export class LevelNetwork {
@@ -168,18 +169,7 @@ export class LevelNetwork {
   }
 
   toString(): string {
-    const { raw, bias } = this.peakToValley;
-    const um1 = (length: Length) => `${length.in("um").toFixed(1)} µm`;
-    const closing = this.greatestClosure
-      ? `${this.loops.length} loops close within ${um1(this.greatestClosure)}`
-      : "no loop is closed";
-    return [
-      `${this.formName} of ${this.survey.name} ${this.relative}: ${this.overall}`,
-      `${um1(raw)} as read less ${um1(bias)} that the noise of the readings adds`,
-      `${this.survey.readings.length} readings at ${this.survey.places.length} places, ${this.redundancy} more than needed; one reading scatters by ${slopeWords(this.spread.standardDeviation)}; ${closing}`,
-      this.checkText(),
-      ...(this.survey.leftOut ?? []).map((words) => `left out, ${words}`),
-    ].join("; ");
+    return networkWords(this);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -188,14 +178,7 @@ export class LevelNetwork {
 
   /** what the test of the readings found, in words */
   checkText(): string {
-    const { suspects, unchecked, readings } = this;
-    const blind = unchecked.length > 0 ? `${unchecked.length} of ${readings.length} readings can't be checked` : "";
-    const found = suspects.map(
-      (r) =>
-        `${readingName(r)} stands out by ${slopeWords(r.off!)}${r.orInstead.length > 0 ? ` (or ${listed(r.orInstead)})` : ""}`,
-    );
-    const clean = unchecked.length === readings.length ? "" : "no reading stands out";
-    return [...(found.length > 0 ? found : [clean]), blind].filter((text) => text !== "").join("; ");
+    return checkWords(this);
   }
 
   private width(by: "least squares" | "minimum zone"): CorrectedWidth {
