@@ -34,10 +34,13 @@ type Options = Parameters<Drive["save"]>[1];
 
 /** Files of the server, saved only over what this page last saw of them: the server compares and refuses. */
 export class GuardedDrive extends Drive {
+  /** what a save is held against */
   private readonly seen = new Map<string, Seen>();
+  /** what the widgets were told last; the same, but for a change on the disk that a person decided to write over */
+  private readonly told = new Map<string, Seen>();
 
   override async get(path: string, options?: Contents.IFetchOptions): Promise<Contents.IModel> {
-    const known = this.seen.get(path);
+    const known = this.seen.has(path) ? this.told.get(path) : undefined;
     // the widgets ask before each save whether the file changed; the server answers that with the save itself
     if (options?.content === false && known) return { ...this.blank(path), ...hashOf(known) };
     const model = await super.get(path, { ...options, hash: true });
@@ -87,7 +90,7 @@ export class GuardedDrive extends Drive {
 
   /** Takes what is on the disk as seen, so that the next save goes over it; for a person who was shown both. */
   async acceptDisk(path: string): Promise<void> {
-    this.remember(path, await this.onDisk(path));
+    this.seen.set(path, seenIn(await this.onDisk(path)));
   }
 
   /** Forgets the file, so that the next save makes it anew. */
@@ -96,7 +99,8 @@ export class GuardedDrive extends Drive {
   }
 
   private remember(path: string, model: Contents.IModel): void {
-    this.seen.set(path, { hash: model.hash, lastModified: model.last_modified });
+    this.seen.set(path, seenIn(model));
+    this.told.set(path, seenIn(model));
   }
 
   private blank(path: string): Contents.IModel {
@@ -104,6 +108,10 @@ export class GuardedDrive extends Drive {
     const empty = { created: "", last_modified: "", mimetype: "", content: null, format: null, writable: true };
     return { name, path, type: "notebook", ...empty } as unknown as Contents.IModel;
   }
+}
+
+function seenIn(model: Contents.IModel): Seen {
+  return { hash: model.hash, lastModified: model.last_modified };
 }
 
 function hashOf({ hash, lastModified }: Seen): Partial<Contents.IModel> {
