@@ -9,7 +9,7 @@ import { LibraryAge } from "../../kernel-lib/src/kernel/library-age.js";
 let folder: string;
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), "library-"));
-  writeFileSync(join(folder, "index.js"), "");
+  for (const file of ["index.js", "index.d.ts"]) writeFileSync(join(folder, file), "");
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -116,7 +116,8 @@ describe("a name set anew", () => {
 it("tells once of a library built anew under a running kernel", () => {
   const told = notices();
   expect(told.before("1")).toEqual([]);
-  utimesSync(join(folder, "index.js"), 1, 1);
+  const later = Date.now() / 1000 + 60;
+  utimesSync(join(folder, "index.js"), later, later);
   expect(told.before("1")).toEqual([
     "dialbook was built anew while this kernel ran: cells are checked against the new build and run the old one; restart the kernel",
   ]);
