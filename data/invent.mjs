@@ -24,6 +24,7 @@ import { gaugeTruth, inventGauge } from "./planted-gauge.mjs";
 import { heatTruth, inventHeat } from "./planted-heat.mjs";
 import { inventLevels, levelFacts } from "./planted-levels.mjs";
 import { inventOdd, oddPlaces, oddTruth } from "./planted-odd.mjs";
+import { inventRecord, recordTruth } from "./planted-record.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -243,7 +244,14 @@ function committed() {
     "table-stoned.csv": "2026-10-24",
     "plate-faced.csv": "2026-11-07",
   };
-  const others = { ...inventAxis(), ...inventHeat(), ...inventLevels(), ...inventGauge(), ...inventOdd() };
+  const others = {
+    ...inventAxis(),
+    ...inventHeat(),
+    ...inventLevels(),
+    ...inventGauge(),
+    ...inventOdd(),
+    ...inventRecord(sheets["table-stoned.csv"]),
+  };
   for (const [file, sheet] of Object.entries(others)) {
     sheets[file] = sheet.text;
     closed[file] = sheet.closed;
@@ -253,6 +261,7 @@ function committed() {
   truth.levels = levelFacts();
   truth.gauge = gaugeTruth;
   truth.odd = oddTruth;
+  truth.record = recordTruth;
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

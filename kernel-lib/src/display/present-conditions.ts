@@ -1,4 +1,4 @@
-import { bandText } from "../facing/conditions-result.js";
+import { bandText, timeText } from "../facing/conditions-result.js";
 import type { CuttingConditions, FacedPlate } from "../facing/index.js";
 import { caution } from "./caution.js";
 import { type Part, stackPresenter } from "./present.js";
@@ -64,7 +64,7 @@ function outcome({ facts, notes }: CuttingConditions): Table {
       ["deflection in the last round, 95 %", bandText(deflection, "um", 1)],
       ["share of the old form left, 95 %", bandText(copiedShare, "%", 2)],
       ["old form left in the finish, 95 %", bandText(copied, "um", 1)],
-      ["time with rapids and stops", time.text("min")],
+      ["time with rapids and stops", timeText(time)],
     ],
     notes: [...notes],
   });

@@ -12,10 +12,12 @@ export interface FileUsed {
   readonly sha256: string;
   /** "open", "closed", "changed" … */
   readonly state: string;
+  /** what sort of file; a sheet unless said otherwise */
+  readonly kind?: string;
 }
 
 /**
- * What a result was computed with: versions, and the checksums of the data files of the surveys given.
+ * What a result was computed with: versions, and the checksums of the data files of the surveys and records given.
  *
  * @example
  * `${versions({ file: { name: "table-before.csv", sha256: "ab".repeat(32), state: "closed" } })}`.split("\n").length // => 6
@@ -26,7 +28,11 @@ export function versions(...used: readonly FromFile[]): Table {
     ["Node", nodeVersion(), "–"],
     ["dialbook", packageVersion("dialbook"), "–"],
     ["tslab", packageVersion("tslab"), "–"],
-    ...files.map(({ name, sha256, state }) => [name, `${state} sheet`, `SHA-256 ${sha256.slice(0, 16)}…`]),
+    ...files.map(({ name, sha256, state, kind = "sheet" }) => [
+      name,
+      `${state} ${kind}`,
+      `SHA-256 ${sha256.slice(0, 16)}…`,
+    ]),
   ];
   return new Table({
     caption: "computed with",

@@ -9,6 +9,7 @@ import {
   type Time,
   type UnitNames,
 } from "../quantity/index.js";
+import { durationText } from "../survey/plan.js";
 import type { Budget, MonteCarlo } from "../uncertainty/index.js";
 import { cutCautions } from "./cautions.js";
 import type { ClimbMilling } from "./climb.js";
@@ -127,12 +128,17 @@ export class CuttingConditions {
   toString(): string {
     const { job, program, power, copied, time } = this.facts;
     const verdict = this.safe ? "suits" : `does not suit: ${this.faults.join("; ")}`;
-    return `${job.name}: ${speedText(this.cuttingSpeed)}, feed ${program.feed.in("mm/min").toFixed(0)} mm/min, power ${power.text("W")}, ${bandText(copied, "um", 1)} of the old form left, ${time.text("min")}: ${verdict}`;
+    return `${job.name}: ${speedText(this.cuttingSpeed)}, feed ${program.feed.in("mm/min").toFixed(0)} mm/min, power ${power.text("W")}, ${bandText(copied, "um", 1)} of the old form left, ${timeText(time)}: ${verdict}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
   }
+}
+
+/** "3 h 38 min", or with its ± where it has one */
+export function timeText(time: Budget<"time">): string {
+  return time.standardUncertainty.si > 0 ? time.text("min") : durationText(time.value);
 }
 
 function lastBite(bites: readonly Length[]): Length {

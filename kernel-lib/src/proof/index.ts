@@ -8,7 +8,7 @@ export {
 } from "./against-reference.js";
 export { Difference, type DifferenceInput, difference, type PlaceChange } from "./difference.js";
 export { NewSurface, type NewSurfaceInput, newSurface } from "./new-surface.js";
-export { type RecordLine, ResultRecord } from "./record.js";
+export { type RecordFile, type RecordLine, ResultRecord, type TrendOf } from "./record.js";
 export { type RecordEntry, type RecordInput, recordEntry } from "./record-entry.js";
 export { appendToRecord, readRecord } from "./record-file.js";
 export { parseReferenceValues, ReferenceValues, readReferenceValues } from "./reference-values.js";

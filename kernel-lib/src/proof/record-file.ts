@@ -51,7 +51,8 @@ export function appendToRecord(path: string, entry: RecordEntry): ResultRecord {
  */
 export function readRecord(path: string): ResultRecord {
   const lines: RecordLine[] = [];
-  for (const [i, text] of textOf(path).split("\n").entries()) {
+  const whole = textOf(path);
+  for (const [i, text] of whole.split("\n").entries()) {
     if (text.trim() === "") continue;
     const line = parsed(path, i + 1, text);
     const { sha256, ...body } = line;
@@ -65,7 +66,8 @@ export function readRecord(path: string): ResultRecord {
       refuse("record-changed", path, `line ${i + 1} ${wrong}; put the file back as it was, and correct by a new line`);
     lines.push(line);
   }
-  return new ResultRecord(basename(path), lines);
+  const name = basename(path);
+  return new ResultRecord(name, lines, { name, sha256: digestOf(whole), state: "sealed", kind: "record" });
 }
 
 function textOf(path: string): string {
@@ -88,7 +90,11 @@ function parsed(path: string, number: number, text: string): RecordLine {
 }
 
 function digest(body: object): string {
-  return createHash("sha256").update(JSON.stringify(body)).digest("hex");
+  return digestOf(JSON.stringify(body));
+}
+
+function digestOf(text: string): string {
+  return createHash("sha256").update(text).digest("hex");
 }
 
 function version(): string {
