@@ -3,7 +3,7 @@ import { cuttingConditions } from "../../kernel-lib/src/facing/conditions.js";
 import { facedPlate } from "../../kernel-lib/src/facing/faced-plate.js";
 import { speedRange } from "../../kernel-lib/src/facing/speed-range.js";
 import { randomStream } from "../../kernel-lib/src/numerics/index.js";
-import { kW, mm, newton, perMin, um } from "../../kernel-lib/src/quantity/index.js";
+import { kW, minutes, mm, newton, perMin, um } from "../../kernel-lib/src/quantity/index.js";
 import { fixture } from "../reference/digits.js";
 import { refusal } from "../refusal.js";
 import { aJob } from "./a-job.js";
@@ -79,6 +79,14 @@ describe("cutting conditions", () => {
       }
     }
     expect(facts.time.in("min")).toBeCloseTo(minutes, 6);
+  });
+
+  it("say the time in whole minutes where no stop is in doubt, and with its ± where one is", () => {
+    expect(String(made)).toMatch(/ left, 30\.8 min ± 3\.\d min \(k = 2\.0\): suits$/);
+    // before, a time without doubt was said to a hundredth of a minute, "(taken as exact)"
+    const sure = (pause: number) => String(cuttingConditions({ ...given, pause: minutes(pause) }));
+    expect(sure(3)).toMatch(/ left, 31 min: suits$/);
+    expect(sure(30)).toMatch(/ left, 1 h 52 min: suits$/);
   });
 
   it("hand rough and finish, load and warm-up on", () => {

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -81,6 +82,28 @@ describe("the record", () => {
     const record = appendToRecord(path, made("2026-02-14", 12.5, { corrects: 2 }));
     const values = record.trend({ subject: "table", result: "flatness" }).points.map(({ valueUm }) => valueUm);
     expect(values).toEqual([12, 12.5, 12.5, 12.75]);
+  });
+
+  it("gives the trend of one gauge's results, and names the gauges it has", () => {
+    const path = written("gauges.jsonl");
+    appendToRecord(path, { ...made("2026-08-01", 30), gauge: "another dial" });
+    const record = readRecord(path);
+    const what = { subject: "table", result: "flatness" };
+    expect(refusal(() => record.trend(what)).code).toBe("not-alike");
+    const { gauge } = record.at(0)!;
+    const values = record.trend({ ...what, gauge }).points.map(({ valueUm }) => valueUm);
+    expect(values).toEqual([12, 12.25, 12.5, 12.75]);
+    expect(refusal(() => record.trend({ ...what, gauge: "no dial" }))).toEqual({
+      code: "record",
+      message: `gauges.jsonl: has no flatness of table by no dial; it has table: flatness by ${gauge}, table: flatness by another dial`,
+    });
+  });
+
+  it("names its file with the checksum of its bytes, and none once it has been written to", () => {
+    const path = written("named.jsonl");
+    const sha256 = createHash("sha256").update(readFileSync(path)).digest("hex");
+    expect(readRecord(path).file).toEqual({ name: "named.jsonl", sha256, state: "sealed", kind: "record" });
+    expect(appendToRecord(path, made("2026-09-01", 12)).file).toBeUndefined();
   });
 
   it("refuses a date out of order and a date that is none", () => {
