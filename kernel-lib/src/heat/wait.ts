@@ -36,7 +36,7 @@ export class Wait {
     if (this.time.value.si === 0) return `${this.name}: ${this.what} from the first reading on`;
     const left = Math.ceil(this.stillToWait.in("min"));
     const then = left > 0 ? `wait ${left} min more after the last reading to be 95 % sure` : "that is past, 95 % sure";
-    return `${this.name}: ${this.what} ${this.time.text("min")} after the first reading; ${then}`;
+    return `${this.name}: ${this.what} from ${this.time.text("min")} after the first reading on; ${then}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
