@@ -76,6 +76,10 @@ it("keeps the old file on a read-only disk", () => {
       `${join(disk, "a.csv")}: was not written, the disk is read-only; choose a folder on another one`,
     );
     expect(readFileSync(join(disk, "a.csv"), "utf8")).toBe("old");
+    const deep = join(disk, "build", "report", "a.html");
+    expect(refusal(() => writeWhole(deep, "new")).message).toBe(
+      `${deep}: was not written, the disk is read-only; choose a folder on another one`,
+    );
   } finally {
     execFileSync("umount", [disk]);
   }

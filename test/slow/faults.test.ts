@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { type ChildProcess, execFileSync, spawn, spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -20,7 +20,7 @@ B1,50,0,-2,1
 C1,50,40,1,1
 D1,0,40,2,1
 `;
-/** reads, computes, waits, shows a figure */
+/** reads, computes, waits, shows a figure: a kernel can be met in each of these */
 const cells = [
   "# A chapter to be stopped\n\nIn the middle of what it does.",
   'import { figure, form, readSurvey } from "dialbook";\nconst read = readSurvey("../data/sheet.csv");',
@@ -130,14 +130,22 @@ async function kernelOf(run: Run): Promise<number> {
 
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 
+async function gone(pid: number): Promise<boolean> {
+  for (let tries = 0; tries < 100 && alive(pid); tries++) await pause(50);
+  return !alive(pid);
+}
+
 /** when to strike: what the run has said by then, and how long after */
 const phases: readonly (readonly [string, RegExp, number])[] = [
   ["while it starts", /running/, 150],
   ["while it reads", /cell 1\/5/, 0],
+  ["while it computes", /cell 2\/5/, 500],
+  ["while it waits", /cell 3\/5/, 500],
+  ["while it draws", /cell 4\/5/, 0],
 ];
 
-describe("when a kernel is killed, what a person brought stays as it is and outputs are whole or absent", () => {
-  it.each(phases)("%s", async (_, words, ms) => {
+describe("whatever is killed, what a person brought stays as it is and outputs are whole or absent", () => {
+  it.each(phases)("the kernel, %s", async (_, words, ms) => {
     const folder = workshop();
     const before = inputs(folder);
     const one = run(folder);
@@ -151,4 +159,103 @@ describe("when a kernel is killed, what a person brought stays as it is and outp
     expect(inputs(folder)).toEqual(before);
     expect(broken(folder)).toEqual([]);
   });
+
+  it.each(phases)("the run itself, %s: its kernel ends too", async (_, words, ms) => {
+    const folder = workshop();
+    const before = inputs(folder);
+    const one = run(folder);
+    await one.said(words);
+    const kernel = await kernelOf(one);
+    await pause(ms);
+    one.child.kill("SIGKILL");
+    await one.ended;
+    expect(await gone(kernel)).toBe(true);
+    expect(inputs(folder)).toEqual(before);
+    // the file that tells the kernel's ports is of no use to anybody now, and readable by its owner alone
+    expect(broken(folder).filter((name) => !/kernel-.*\.json is no output$/.test(name))).toEqual([]);
+  });
+
+  it("a second run afterwards does all of it", async () => {
+    const folder = workshop();
+    const first = run(folder);
+    await first.said(/cell 2\/5/);
+    first.child.kill("SIGKILL");
+    await first.ended;
+    const { code, err } = await run(folder).ended;
+    expect([code, err]).toEqual([0, ""]);
+    expect(existsSync(join(folder, "build", "report", "index.html"))).toBe(true);
+  });
+});
+
+it("two runs of one folder at once both end well, and what they leave is whole", async () => {
+  const folder = workshop();
+  const both = await Promise.all([run(folder).ended, run(folder).ended]);
+  expect(both.map(({ code, err }) => [code, err])).toEqual([
+    [0, ""],
+    [0, ""],
+  ]);
+  expect(broken(folder)).toEqual([]);
+  const saved = parseNotebook(readFileSync(join(folder, "notebooks", "01-stopped.ipynb"), "utf8"), "a");
+  expect(saved.cells.map((cell) => (cell.cell_type === "code" ? cell.execution_count : 0))).toEqual([0, 1, 2, 3, 4, 5]);
+});
+
+/** a disk in memory, where this machine lets us have one */
+function smallDisk(size: string): string | undefined {
+  const folder = scratch();
+  const { status } = spawnSync("mount", ["-t", "tmpfs", "-o", `size=${size}`, "tmpfs", folder]);
+  if (status === 0) return folder;
+  console.warn("skipped: a small disk can't be mounted here");
+  return undefined;
+}
+
+it.each(["40k", "200k"])("a disk of %s that fills up while a run writes", async (size) => {
+  const disk = smallDisk(size);
+  if (disk === undefined) return;
+  try {
+    const folder = workshop(disk);
+    const before = inputs(folder);
+    const { code, err } = await run(folder).ended;
+    expect(code).toBe(1);
+    expect(err).toMatch(/was not written, the disk is full; make room and run it again/);
+    const saved = inputs(folder);
+    // the chapter is saved or as it was; the sheet is as it was
+    expect(saved.filter((line) => line.startsWith("data/"))).toEqual(before.filter((line) => line.startsWith("data/")));
+    expect(() => parseNotebook(readFileSync(join(folder, "notebooks/01-stopped.ipynb"), "utf8"), "a")).not.toThrow();
+    expect(broken(folder)).toEqual([]);
+  } finally {
+    execFileSync("umount", [disk]);
+  }
+});
+
+it("a read-only disk", async () => {
+  const disk = smallDisk("200k");
+  if (disk === undefined) return;
+  try {
+    const folder = workshop(disk);
+    const before = inputs(folder);
+    execFileSync("mount", ["-o", "remount,ro", disk]);
+    const { code, err } = await run(folder).ended;
+    expect([code, err.trim().split("\n").length]).toEqual([1, 1]);
+    expect(err).toContain("the disk is read-only; choose a folder on another one");
+    expect(inputs(folder)).toEqual(before);
+    expect(existsSync(join(folder, "build"))).toBe(false);
+  } finally {
+    execFileSync("umount", [disk]);
+  }
+});
+
+it.each([
+  ["notebooks/01-stopped.ipynb", "01-stopped.ipynb: is not a notebook, or is damaged; restore it from a copy"],
+  ["data/sheet.csv", "sheet.csv line 9: "],
+])("a truncated file is named and left as it is: %s", async (file, sentence) => {
+  const folder = workshop();
+  const path = join(folder, file);
+  const whole = readFileSync(path, "utf8");
+  writeFileSync(path, file.endsWith(".csv") ? whole.slice(0, whole.indexOf("B1,50") + 5) : whole.slice(0, 300));
+  const before = inputs(folder);
+  const { code, err } = await run(folder).ended;
+  expect(code).toBe(1);
+  expect(err).toContain(sentence);
+  expect(inputs(folder)).toEqual(before);
+  expect(broken(folder)).toEqual([]);
 });

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { type Contents, contentsFile, contentsOf, readContents } from "./archive-contents.js";
@@ -9,7 +9,7 @@ import { archivedFiles, filesNamed, isBelow, needInside } from "./files-used.js"
 import { notebookText, readNotebook } from "./notebook-file.js";
 import type { RanChapter } from "./ran-chapter.js";
 import { versionsHere } from "./versions-here.js";
-import { notWritten, writeWhole } from "./whole-file.js";
+import { makeFolder, notWritten, writeWhole } from "./whole-file.js";
 
 /** An archive after it was read: what it says of itself, and its files. */
 export interface Archive {
@@ -82,7 +82,7 @@ export function writeFolder(folder: string, files: readonly ArchivedFile[]): voi
   }
   let part: string | undefined;
   try {
-    mkdirSync(dirname(folder), { recursive: true });
+    makeFolder(dirname(folder));
     part = join(dirname(folder), `.${basename(folder)}.${randomUUID()}`);
     for (const { path, bytes } of files) writeWhole(join(part, path), bytes);
     if (existsSync(folder)) rmSync(folder, { recursive: true });

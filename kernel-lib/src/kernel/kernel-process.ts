@@ -1,10 +1,11 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdirSync, rmSync } from "node:fs";
+import { rmSync } from "node:fs";
 import { join } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { KernelClient, type RequestChannel } from "./client.js";
 import { writeConnection } from "./connection-file.js";
 import { parentVariable } from "./parent-variable.js";
+import { makeFolder, notWritten } from "./whole-file.js";
 import type { Message } from "./wire.js";
 
 /** How to start a kernel for the notebooks of a folder. */
@@ -64,8 +65,7 @@ export class KernelProcess {
   }
 
   private static async attempt(options: KernelOptions): Promise<KernelProcess> {
-    mkdirSync(options.scratch, { recursive: true });
-    const { path, connection } = await writeConnection(options.scratch);
+    const { path, connection } = await connectionIn(options.scratch);
     const child = spawn(process.execPath, [bin, "kernel", "serve", path], {
       cwd: options.folder,
       env: {
@@ -143,5 +143,14 @@ export class KernelProcess {
   private startFailure(): MeasurementError {
     this.client.close();
     return new MeasurementError("kernel-start", `the kernel ${this.ended ?? "did not start"}`);
+  }
+}
+
+async function connectionIn(folder: string): ReturnType<typeof writeConnection> {
+  try {
+    makeFolder(folder);
+    return await writeConnection(folder);
+  } catch (error) {
+    throw notWritten(folder, error);
   }
 }

@@ -11,13 +11,26 @@ import { MeasurementError } from "../measurement-error.js";
 export function writeWhole(path: string, content: string | Uint8Array): void {
   const fresh = join(dirname(path), `.${basename(path)}.${randomUUID()}`);
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     writeFileSync(fresh, content);
     renameSync(fresh, path);
   } catch (error) {
     throw notWritten(path, error);
   } finally {
     if (existsSync(fresh)) rmSync(fresh);
+  }
+}
+
+/** Makes a folder and those above it; what stands in the way is the system's own error, for `notWritten`. */
+export function makeFolder(folder: string, mode = 0o777): void {
+  try {
+    mkdirSync(folder, { recursive: true, mode });
+  } catch (error) {
+    // on a disk that can't be written to, Node calls a deep path missing: the first missing folder has the reason
+    let first = folder;
+    while (!existsSync(dirname(first)) && dirname(first) !== first) first = dirname(first);
+    if (!existsSync(first)) mkdirSync(first);
+    throw error;
   }
 }
 

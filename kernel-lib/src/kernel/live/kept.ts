@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { notWritten, writeWhole } from "../whole-file.js";
+import { makeFolder, notWritten, writeWhole } from "../whole-file.js";
 import { bytesOf } from "./file-model.js";
 import type { Place } from "./place.js";
 import { Refused } from "./refused.js";
@@ -53,7 +53,7 @@ export class Kept {
     const folder = join(this.project, "build", "removed");
     const name = freeName(folder, `${stamp()}-${basename(place.path)}`);
     try {
-      mkdirSync(folder, { recursive: true });
+      makeFolder(folder);
       renameSync(place.file, join(folder, name));
     } catch (error) {
       throw notWritten(place.path, error);

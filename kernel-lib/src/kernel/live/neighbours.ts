@@ -1,6 +1,6 @@
-import { existsSync, mkdirSync, readdirSync, rmSync } from "node:fs";
+import { existsSync, readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { notWritten } from "../whole-file.js";
+import { makeFolder, notWritten } from "../whole-file.js";
 
 /** Another server of the same project. */
 export interface Neighbour {
@@ -16,7 +16,7 @@ export interface Neighbour {
 export function ownFolder(project: string, port: number): string {
   const folder = join(project, "build", "live", `${process.pid}-${port}`);
   try {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    makeFolder(folder, 0o700);
   } catch (error) {
     throw notWritten(folder, error);
   }
