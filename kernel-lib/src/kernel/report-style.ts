@@ -18,7 +18,7 @@ export const pageStyle = [
   "main h1{font-size:23px}",
   "p,ul,ol{margin:8px 0}a{color:var(--accent)}",
   "nav{border-bottom:1px solid var(--line);padding-bottom:10px;font-size:14px}nav ol{padding-left:22px;columns:2;column-gap:32px}",
-  "nav li{break-inside:avoid}nav .chapters>li{margin-bottom:6px}nav ul{list-style:none;margin:2px 0;padding-left:12px;color:var(--soft)}",
+  "nav li{break-inside:avoid}nav .chapters{list-style:none;padding-left:0}nav .chapters>li{margin-bottom:6px}nav ul{list-style:none;margin:2px 0;padding-left:12px;color:var(--soft)}",
   "article+article{border-top:1px solid var(--line);margin-top:40px;padding-top:16px}",
   ".found{background:var(--tint);border-left:3px solid var(--accent);padding:8px 16px;margin:16px 0}.found h2{margin:0;font-size:14px;color:var(--soft)}",
   ".text table{border-collapse:collapse;font-size:14px;font-variant-numeric:tabular-nums;display:block;overflow-x:auto}",
