@@ -114,7 +114,9 @@ export class KernelWatch {
 
   private async mend(): Promise<void> {
     const kernel = this.session.session?.kernel;
-    if (kernel?.connectionStatus !== "disconnected") return;
+    // a line on its way is left alone, until it took so long that it was told: the widgets' own next try may be minutes off
+    const waits = kernel?.connectionStatus === "connecting" && this.notices.has("line");
+    if (!kernel || (kernel.connectionStatus !== "disconnected" && !waits)) return;
     const answer = await fetch("/api/status").catch(() => undefined);
     if (!answer) return;
     if (answer.status === 401 || answer.status === 403) {

@@ -1,7 +1,7 @@
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser, BrowserContext, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import type { Browser, BrowserContext, Page, WebSocketRoute } from "playwright-core";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { LiveServer } from "../../kernel-lib/src/kernel/live/live-server.js";
 import { notebookOf } from "../kernel/live/a-server.js";
 import { built, project as repository } from "../kernel/workplace.js";
@@ -19,6 +19,8 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
   let context: BrowserContext;
   let base: string;
   const trouble: string[] = [];
+  /** what was asked of another host, and what the page's policy forbade: never anything, whatever a journey does */
+  const forbidden: string[] = [];
 
   beforeAll(async () => {
     built();
@@ -46,15 +48,27 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
 
   beforeEach(() => {
     trouble.length = 0;
+    forbidden.length = 0;
   });
 
-  async function open(path: string): Promise<Page> {
+  afterEach(() => {
+    expect(forbidden).toEqual([]);
+  });
+
+  async function open(path: string, before?: (page: Page) => Promise<void>): Promise<Page> {
     const page = await context.newPage();
+    await before?.(page);
     page.on("pageerror", (error) => trouble.push(String(error)));
-    page.on("console", (message) => message.type() === "error" && trouble.push(message.text()));
+    page.on("console", (message) => {
+      if (message.type() === "error") trouble.push(message.text());
+      if (/Content.Security.Policy|unsafe-eval/i.test(message.text())) forbidden.push(message.text());
+    });
     page.on("request", (request) => {
       const ours = request.url().startsWith(`${base}/`) || /^(?:blob|data):/.test(request.url());
-      if (!ours) trouble.push(request.url());
+      if (!ours) forbidden.push(request.url());
+    });
+    page.on("websocket", (line) => {
+      if (!line.url().startsWith(`${base.replace("http", "ws")}/`)) forbidden.push(line.url());
     });
     await page.goto(`${base}/notebook?path=${encodeURIComponent(path)}`);
     await page.waitForSelector("body[data-ready]", patient);
@@ -219,6 +233,32 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await kernel(page, "ready");
     await run(page, 0, "40 + 2", "42");
     expect(await notice(page, "kernel").count()).toBe(0);
+    await page.close();
+  });
+
+  it("tells that the line to the server broke, and goes on in the same kernel when it is back", async () => {
+    const lines: WebSocketRoute[] = [];
+    let away = false;
+    writeFileSync(join(project, "notebooks/line.ipynb"), notebookOf(""));
+    const page = await open("notebooks/line.ipynb", (fresh) =>
+      fresh.routeWebSocket(/\/channels/, (line) => {
+        if (away) return void line.close({ code: 1011 });
+        line.connectToServer();
+        lines.push(line);
+      }),
+    );
+    await kernel(page, "ready");
+    await run(page, 0, "const kept = 40; kept + 2", "42");
+    away = true;
+    for (const line of lines) await line.close({ code: 1011 });
+    await notice(page, "line").waitFor(patient);
+    expect(await notice(page, "line").textContent()).toContain("No connection to the server; what you write stays");
+    await write(page, 0, "kept + 3");
+    away = false;
+    await notice(page, "line").getByText("Try now").click();
+    await notice(page, "line").waitFor({ state: "detached", ...patient });
+    await kernel(page, "ready");
+    await run(page, 0, "kept + 3", "43");
     await page.close();
   });
 
