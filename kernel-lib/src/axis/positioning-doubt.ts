@@ -119,7 +119,7 @@ function scatterInputs(
     const source = `${test.runs} runs each way at ${test.targetsMm.length} targets, simulated`;
     return [name, input.t({ label, estimate: um(0), standardUncertainty, degreesOfFreedom, source })] as const;
   });
-  return Object.fromEntries(made) as unknown as PositioningDoubt["scatterOf"];
+  return Object.fromEntries(made) as PositioningDoubt["scatterOf"];
 }
 
 /** slope of the run means over the number of the run, in µm a run */

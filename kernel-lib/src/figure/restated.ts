@@ -88,7 +88,7 @@ export function restated(text: string, system: UnitSystem, kept: readonly string
     const [value, symbolOfValue, u, first, joint, last, symbol] = found;
     if (value !== undefined && u !== undefined) return restatedMeasured(value, u, pairs.get(symbolOfValue!)!);
     if (last === undefined) return all;
-    const at = found[7] as unknown as number;
+    const at = Number(found[7]); // the replacer is given the place after the groups
     const row = pairs.get(symbol!)!;
     const apart = isDifference(text, at, symbol!) ? withoutOffset(row) : row;
     const ending = withUnit(inPair(last, apart), apart.to);

@@ -64,8 +64,8 @@ export class SpindleTram {
     const heights = readings.map(({ reading }) => reading.in("um") * heightFactor(gauge));
     const columns = [angles.map(() => 1), angles.map(Math.cos), angles.map(Math.sin)];
     const fit = leastSquares(columns, heights);
-    const [mean, cosine, sine] = fit.coefficients as unknown as readonly [number, number, number];
-    this.circleUm = { mean, cosine, sine };
+    const [mean, cosine, sine] = fit.coefficients;
+    this.circleUm = { mean: mean!, cosine: cosine!, sine: sine! };
     this.residualsUm = fit.residuals;
     this.againstTable = leanOf(sweep, columns, fit);
     this.againstTravel = tableSlope && {
