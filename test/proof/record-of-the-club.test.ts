@@ -1,11 +1,12 @@
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { flatness } from "../../kernel-lib/src/form/index.js";
 import { readRecord, recordEntry, trend } from "../../kernel-lib/src/proof/index.js";
 import { readSurvey } from "../../kernel-lib/src/survey/index.js";
 
 const folder = new URL("../../data/", import.meta.url);
-const path = (name: string) => new URL(name, folder).pathname;
+const path = (name: string) => fileURLToPath(new URL(name, folder));
 const { record: truth } = JSON.parse(readFileSync(path("truth.json"), "utf8")) as {
   readonly record: {
     readonly flatnessUm: number;

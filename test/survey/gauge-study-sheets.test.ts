@@ -1,10 +1,11 @@
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { parseGaugeStudy, readGaugeStudy } from "../../kernel-lib/src/survey/index.js";
 import { refusal } from "../refusal.js";
 
 const folder = new URL("../../data/", import.meta.url);
-const path = (name: string) => new URL(name, folder).pathname;
+const path = (name: string) => fileURLToPath(new URL(name, folder));
 const { gauge: truth } = JSON.parse(readFileSync(new URL("truth.json", folder), "utf8")) as {
   readonly gauge: {
     readonly repeatUm: number;
