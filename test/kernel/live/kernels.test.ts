@@ -329,6 +329,22 @@ describe("a kernel that ends", () => {
 });
 
 describe("a kernel", () => {
+  it("is asked to stop again and again while its cell does not, and no more once it rests", async () => {
+    const { kernel } = await open();
+    await soon();
+    const tab = await Tab.open(kernel.id, "a");
+    tab.run("wait");
+    await tab.until("iopub status wait busy");
+    await bench.ask(`/api/kernels/${kernel.id}/interrupt`, { method: "POST" });
+    const { last } = bench.kernels;
+    for (let tries = 0; last.interrupts < 3 && tries < 200; tries++) await soon();
+    expect(last.interrupts).toBeGreaterThanOrEqual(3);
+    last.publish("status", { execution_state: "idle" }, last.got.at(-1)!);
+    const counted = last.interrupts;
+    await soon(700);
+    expect(last.interrupts).toBe(counted);
+  });
+
   it("is interrupted, and restarted once where two tabs ask at once", async () => {
     const { kernel } = await open();
     await soon();

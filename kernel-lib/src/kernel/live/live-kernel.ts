@@ -27,6 +27,9 @@ export type KernelState = "starting" | "idle" | "busy" | "restarting" | "dead";
 /** so many pages that went away are remembered */
 const mostAway = 4;
 
+/** how often, and in steps of how many ms, a cell is asked again to stop */
+const insistence = { times: 20, every: 500 };
+
 /** One kernel behind the page: it keeps its name over restarts, and any number of tabs may look at it. */
 export class LiveKernel {
   readonly id = randomUUID();
@@ -40,6 +43,7 @@ export class LiveKernel {
   private life = 0;
   private starting = new AbortController();
   private ending = false;
+  private insisting: NodeJS.Timeout | undefined;
   private readonly pages = new Map<string, KernelPage>();
   private readonly outstanding = new Outstanding();
 
@@ -82,13 +86,27 @@ export class LiveKernel {
     else if (message.header.msg_type === kernelInfo) (await this.running)?.pass(channel, message);
   }
 
-  /** @throws Refused `kernel-dead` */
+  /**
+   * Asks the cell that runs to stop, again until the kernel rests: a signal that comes while a cell is still compiled is
+   * spent before the cell begins.
+   *
+   * @throws Refused `kernel-dead`
+   */
   async interrupt(): Promise<void> {
     const kernel = await this.running;
     if (kernel === undefined || this.state === "dead") {
       throw new Refused(409, "kernel-dead", `the kernel ${this.reason ?? "has ended"}; restart it`);
     }
+    this.insist(kernel, insistence.times);
+  }
+
+  private insist(kernel: RunningKernel, times: number): void {
     kernel.interrupt();
+    clearTimeout(this.insisting);
+    const again = (): void => {
+      if (this.state === "busy" && times > 1) this.insist(kernel, times - 1);
+    };
+    this.insisting = setTimeout(again, insistence.every).unref();
   }
 
   /** Ends the process and starts another under the same name; asked twice at once, it is done once. */
@@ -171,6 +189,7 @@ export class LiveKernel {
 
   private turn(state: KernelState, reason?: string): void {
     if (this.ending && state !== "dead") return;
+    if (state !== "busy") clearTimeout(this.insisting);
     this.state = state;
     this.reason = reason;
     this.lastActivity = new Date();
