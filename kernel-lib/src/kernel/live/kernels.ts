@@ -55,16 +55,28 @@ export class LiveKernels {
   begin(path: string): LiveKernel {
     const { file } = placeOf(this.project, path);
     for (const kernel of this.all) if (kernel.state === "dead" && !this.isUsed(kernel)) this.kernels.delete(kernel.id);
+    if (this.kernels.size >= most) this.makeRoom();
     if (this.kernels.size >= most) {
       throw new Refused(
         503,
         "kernels",
-        `${most} notebooks are running, which is the most at once; shut one down that is not needed`,
+        `${most} notebooks are running, which is the most at once; close one that is not needed`,
       );
     }
     const kernel = new LiveKernel(dirname(file), this.start);
     this.kernels.set(kernel.id, kernel);
     return kernel;
+  }
+
+  /** The kernel that has rested longest while no page looks at it ends; its notebook gets a new one when it is opened. */
+  private makeRoom(): void {
+    const [oldest] = this.all
+      .filter(({ state, connections }) => state === "idle" && connections === 0)
+      .sort((a, b) => a.lastActivity.getTime() - b.lastActivity.getTime());
+    if (oldest === undefined) return;
+    for (const [id, session] of this.sessions) if (session.kernel === oldest) this.sessions.delete(id);
+    this.kernels.delete(oldest.id);
+    void oldest.shutdown();
   }
 
   /** The session of a notebook, the one there is where another tab has begun it. */
