@@ -51,14 +51,16 @@ export class Figure implements FigureContent {
   readonly layout: JsonObject;
   readonly still: string;
   readonly #draw: FigureDraw | undefined;
+  readonly #system: UnitSystem;
 
-  constructor(content: FigureContent, draw?: FigureDraw) {
+  constructor(content: FigureContent, draw?: FigureDraw, system: UnitSystem = "metric") {
     this.texts = content.texts;
     this.alt = content.alt;
     this.data = content.data;
     this.layout = content.layout;
     this.still = content.still;
     this.#draw = draw;
+    this.#system = system;
     this.id = contentHash(JSON.stringify([content.data, content.layout, content.still]));
   }
 
@@ -85,7 +87,8 @@ export class Figure implements FigureContent {
    * figure.planMap(plan).shownIn("inch").texts.axes.join() // => "x/in,y/in"
    */
   shownIn(system: UnitSystem): Figure {
-    return this.#draw === undefined ? this : new Figure(this.#draw(printUnits(system)), this.#draw);
+    if (this.#draw === undefined || system === this.#system) return this;
+    return new Figure(this.#draw(printUnits(system)), this.#draw, system);
   }
 
   toString(): string {
