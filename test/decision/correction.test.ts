@@ -25,7 +25,7 @@ it("corrects the travel's part alone: the map then shows the table's own form", 
 it("says what a straightedge would see once the second survey is there: the table itself, and the travel under a faced plate", () => {
   const plate = { texture: um(1), deflectionUpTo: um(1), travelRepeatUpTo: um(1), heatUpTo: um(1) };
   const decision = at({ independent: level, plate });
-  const [, low, high] = /\((\d+\.\d) µm to (\d+\.\d) µm\): the table itself by by level$/.exec(
+  const [, low, high] = /^the table itself \d+\.\d µm \((\d+\.\d) µm to (\d+\.\d) µm\) by by level; /.exec(
     decision.option("leave").byStraightedge,
   )!;
   // the table is bowed by 3 µm

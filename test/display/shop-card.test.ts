@@ -12,7 +12,7 @@ import {
   um,
 } from "../../kernel-lib/src/index.js";
 import { aMap } from "../facing/a-map.js";
-import { aHoldDown } from "../facing/a-plate.js";
+import { aHoldDown, aPlate, platePlan } from "../facing/a-plate.js";
 import { someConditions } from "../facing/some-conditions.js";
 import { refusal } from "../refusal.js";
 
@@ -85,6 +85,19 @@ describe("the shop card", () => {
     const at = words.map((word) => document.indexOf(word, document.indexOf('<ol class="steps">')));
     expect(Math.min(...at)).toBeGreaterThan(0);
     expect(at).toEqual(at.toSorted((a, b) => a - b));
+  });
+
+  it("asks for an indicator beside each screw, a wait, and the grid that tells clean-up", () => {
+    for (const sentence of [
+      /an indicator beside each screw, note what it moves/,
+      /shim, do not pull/,
+      /until two readings half an hour apart agree/,
+      /Wait until it is cool/,
+      /one way, return above the work, idle axes locked\. Grid all gone = cleaned up/,
+      /Deburr edges and counterbores, wash, let it soak/,
+    ]) {
+      expect(document).toMatch(sentence);
+    }
   });
 
   it("carries every caution, before the first step", () => {
@@ -168,6 +181,20 @@ describe("the shop card", () => {
     const got = refusal(() => shopCard({ ...job, ...wrong }));
     expect(got.code).toBe(code);
     expect(got.message).toMatch(message);
+  });
+
+  it("refuses a plate that was laid out in another frame than the map", () => {
+    const turned = { ...map.frame, front: "y+", plusX: "left", plusY: "front" } as const;
+    const down = aHoldDown({ plate: aPlate({ ...platePlan(), frame: turned }) });
+    expect(refusal(() => shopCard({ ...job, holdDown: down }))).toEqual({
+      code: "different-frames",
+      message:
+        "shopCard: fixture plate was laid out with FRONT y+, +X left, +Y front and a map has FRONT y−, +X right, +Y back; lay the plate out in the coordinates of the map",
+    });
+  });
+
+  it("warns of solvent where it is used", () => {
+    expect(document).toMatch(/Clean table, slots and underside; stone burrs; wipe\. Solvent: ventilate, no flame\./);
   });
 
   it("refuses another paper", () => {

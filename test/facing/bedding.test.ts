@@ -47,6 +47,19 @@ describe("a plate on a hollow table", () => {
     expect(first.shim).toBeUndefined();
   });
 
+  it("takes a plate that was laid out in the frame of the map", () => {
+    const plate = aPlate({ ...platePlan(), frame: hollow.frame });
+    expect(bedding(hollow, aHoldDown({ plate }), options).looseGap.si).toBe(got.looseGap.si);
+  });
+
+  it("asks for stock without stress and for a third survey, and for an indicator rather than a pull", () => {
+    const notes = got.notes.join("\n");
+    expect(notes).toContain("take stress-relieved stock, or skim both sides first");
+    expect(notes).toContain("off and on again is a third survey");
+    expect(notes).toContain("read an indicator beside each screw while it is tightened");
+    expect(notes).toContain("shim under the gap rather than pull");
+  });
+
   it("says so in one line and keeps its cautions", () => {
     expect(String(got)).toMatch(
       /^fixture plate follows the table: gaps up to 1\d µm as it lies, 0 µm when tight; released it springs back by 2\d µm \(interval of the draws \d+ µm to \d+ µm\); off and on again moves the top by up to \d\.\d µm from the torque alone \(95 %\)$/,
@@ -117,6 +130,17 @@ describe("a plate on other tables", () => {
 
 describe("refused", () => {
   it.each([
+    [
+      () => {
+        const plate = aPlate({
+          ...platePlan(),
+          frame: { ...hollow.frame, front: "y+", plusX: "left", plusY: "front" },
+        });
+        return bedding(hollow, aHoldDown({ plate }), options);
+      },
+      "different-frames",
+      "facing.bedding: fixture plate was laid out with FRONT y+, +X left, +Y front and a map has FRONT y−, +X right, +Y back; lay the plate out in the coordinates of the map",
+    ],
     [
       () =>
         bedding(hollow, aHoldDown(), {

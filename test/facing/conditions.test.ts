@@ -6,7 +6,7 @@ import { randomStream } from "../../kernel-lib/src/numerics/index.js";
 import { kW, minutes, mm, newton, perMin, um } from "../../kernel-lib/src/quantity/index.js";
 import { fixture } from "../reference/digits.js";
 import { refusal } from "../refusal.js";
-import { aJob } from "./a-job.js";
+import { aJob, aTop } from "./a-job.js";
 import { aFacedPlate, someConditions } from "./some-conditions.js";
 
 const given = someConditions();
@@ -123,6 +123,16 @@ describe("cutting conditions", () => {
       { edge: "stone" as "HSS" },
       "unknown-material",
       'facing.speedRange: "stone" in "aluminium 6061-T651" is not in the table; use HSS or carbide in aluminium 6061-T651, aluminium 5083-O, mild steel, grey iron',
+    ],
+    [
+      { plateTop: { ...aTop(given.job), frame: { ...given.job.frame, relativeTo: "gravity" as const } } },
+      "wrong-frame",
+      "facing.cuttingConditions: plate top is relative to gravity, and a cut follows the travel; give a map probed from the spindle",
+    ],
+    [
+      { plateTop: { ...aTop(given.job), frame: { ...given.job.frame, front: "y+" as const } } },
+      "frames-differ",
+      "facing.cuttingConditions: plate top has FRONT y+, +X right, +Y back and the job FRONT y−, +X right, +Y back; give both in the same frame",
     ],
   ])("refuse %#", (wrong, code, message) => {
     expect(refusal(() => cuttingConditions({ ...given, ...wrong }))).toEqual({ code, message });

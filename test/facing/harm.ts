@@ -130,7 +130,7 @@ class Bystander {
     to: typeof this.where,
     cut: { left: number; right: number },
   ): string {
-    const { radius, floor, screws, obstacles, depths } = this.mm;
+    const { radius, floor, screws, obstacles, depths, holder } = this.mm;
     if (here.z < floor - 1e-9) return "goes through the floor";
     for (const s of screws) {
       if (here.z < s.top + 1e-9 && Math.hypot(here.x - s.x, here.y - s.y) < radius + s.radius) return `hits ${s.label}`;
@@ -138,7 +138,15 @@ class Bystander {
     for (const o of obstacles) {
       const gap = Math.hypot(Math.max(o.x0 - here.x, 0, here.x - o.x1), Math.max(o.y0 - here.y, 0, here.y - o.y1));
       if (here.z < o.top && gap < radius - 1e-9) return `hits ${o.name}`;
+      const part = holder.find((p) => here.z + p.above < o.top - 1e-9 && gap < p.radius - 1e-9);
+      if (part) return `${part.name} hits ${o.name}`;
     }
+    const pressed = holder.find((p) =>
+      this.points.some(({ x, y, height }) => {
+        return here.z + p.above < height - 1e-9 && Math.hypot(x - here.x, y - here.y) < p.radius;
+      }),
+    );
+    if (pressed) return `${pressed.name} hits the plate`;
     for (const point of this.points) {
       const [dx, dy] = [point.x - here.x, point.y - here.y];
       if (dx * dx + dy * dy > radius * radius * (1 + 1e-12) || here.z >= point.height - 1e-9) continue;
@@ -192,6 +200,11 @@ function numbersOf(job: FacingJob) {
       y: s.y.in("mm"),
       radius: s.headDiameter.in("mm") / 2,
       top: s.headTop.in("mm") + job.margin.in("mm"),
+    })),
+    holder: (job.cutter.holder ?? []).map((p) => ({
+      name: p.name,
+      radius: p.diameter.in("mm") / 2,
+      above: p.above.in("mm"),
     })),
     obstacles: (job.obstacles ?? []).map((o) => ({
       name: o.name,

@@ -4,10 +4,11 @@ import { climbMilling } from "../../kernel-lib/src/facing/climb.js";
 import { program } from "../../kernel-lib/src/facing/program.js";
 import type { FacingJob } from "../../kernel-lib/src/facing/program-job.js";
 import { area } from "../../kernel-lib/src/facing/reach.js";
+import { replay } from "../../kernel-lib/src/facing/replay.js";
 import { mm, mmPerMin, perMin } from "../../kernel-lib/src/quantity/index.js";
 import { input, Measured } from "../../kernel-lib/src/uncertainty/index.js";
 import { refusal } from "../refusal.js";
-import { aJob } from "./a-job.js";
+import { aJob, aTop } from "./a-job.js";
 
 const text = program(aJob()).text;
 const blocks = text.split("\n").filter((line) => line !== "" && !line.startsWith("("));
@@ -37,6 +38,12 @@ describe("the text", () => {
     expect(starts).toHaveLength(3);
     for (const i of starts) expect([blocks[i], blocks[i + 1]]).toEqual(["S800.0 M3", "G4 P4.0"]);
     for (const [i, b] of blocks.entries()) if (b === "M0" || b === "M30") expect(blocks.slice(0, i)).toContain("M5");
+  });
+
+  it("says direction, return and lock of the idle axis before the first block", () => {
+    const head = text.slice(0, text.indexOf("G17")).replaceAll(/\)\n\(/g, " ");
+    expect(head).toContain("CONVENTIONAL, ONE WAY ALONG X, RETURN ABOVE THE WORK");
+    expect(head).toContain("LOCK THE IDLE AXIS IN EACH PASS");
   });
 
   it("shows what a person may write into a name as a plain comment", () => {
@@ -86,6 +93,11 @@ describe("climbing", () => {
   });
 });
 
+/** the cutter of the job under an arbor */
+const held = (diameter: number, above: number) => ({
+  ...aJob().cutter,
+  holder: [{ name: "arbor", diameter: mm(diameter), above: mm(above) }],
+});
 const mirrored = { relativeTo: "travel", front: "y-", plusX: "left", plusY: "back" } as const;
 
 it.each<[Partial<FacingJob>, string, string]>([
@@ -172,6 +184,64 @@ it.each<[Partial<FacingJob>, string, string]>([
     "obstacle",
     "stop stands at x 200 mm to 220 mm, y 60 mm to 90 mm, where the rim comes: it sweeps x 7 mm to 213 mm, y 37 mm to 113 mm; move it away, or take less run-out or a smaller cutter",
   ],
+  [{ cutter: held(0, 30) }, "holder", "arbor is 0 mm wide and 30 mm above the tip; give both above zero"],
+  [
+    { cutter: held(60, 0.9) },
+    "holder",
+    "arbor, 60 mm wide and 0.9 mm above the tip, comes over the plate, whose highest place is Z0, with its underside at 0.4 mm; a margin of 0.5 mm has to stay: let the cutter stand out further, or cut less",
+  ],
+  [
+    { cutter: held(66, 2) },
+    "holder",
+    "arbor, 66 mm wide and 2 mm above the tip, comes over stop, whose top is at 3 mm over Z0, with its underside at 1.7 mm in round 1: the lanes come within 32 mm of it and 33 mm are needed, or a margin of 0.5 mm above it; move it away, let the cutter stand out further, or take less run-out",
+  ],
 ])("refuses %o", (wrong, code, sentence) => {
   expect(refusal(() => program(aJob(wrong)))).toEqual({ code, message: `facing.program: ${sentence}` });
+});
+
+describe("parts above the cutter", () => {
+  it("are let through where they stay clear by the margin, beside the stop or above it", () => {
+    // the stop begins 32 mm beyond the ends of the passes, is 3 mm high, and the last round is 0.5 mm deep
+    for (const [diameter, above] of [
+      [64, 1],
+      [300, 4],
+      [20, 1],
+    ] as const) {
+      expect(program(aJob({ cutter: held(diameter, above) })).rounds).toHaveLength(3);
+    }
+  });
+
+  it("are held against lanes that only a half-step round comes to", () => {
+    // lanes at y 57, 69, 81, 93 mm and, half a step off, 63, 75, 87 mm: a post at y 75 mm is 6 mm nearer to the latter
+    const post = { name: "post", area: area(mm(222), mm(224), mm(74.9), mm(75.1)), top: mm(3) };
+    const job = (rounds: FacingJob["rounds"]) => aJob({ rounds, obstacles: [post], cutter: held(58.4, 2) });
+    expect(program(job([{ depth: mm(0.5) }])).rounds).toHaveLength(1);
+    expect(
+      refusal(() => program(job([{ depth: mm(0.5) }, { depth: mm(0.5), offsetByHalfStep: true }]))).message,
+    ).toContain("in round 2: the lanes come within 29 mm of it and 29.2 mm are needed");
+  });
+
+  it("are seen by the writer wherever the replay sees them, and only there", () => {
+    const stop = (xFrom: number, top: number) => ({
+      obstacles: [{ name: "stop", area: area(mm(xFrom), mm(240), mm(60), mm(90)), top: mm(top) }],
+    });
+    for (const diameter of [20, 50, 60.2]) {
+      for (const above of [0.7, 1.2, 2.2, 3.7, 4.2]) {
+        for (const [xFrom, top] of [
+          [215, 3],
+          [222, 1],
+          [225, 3],
+        ] as const) {
+          const bare = aJob(stop(xFrom, top));
+          const job = { ...bare, cutter: held(diameter, above) };
+          const sees = replay(program(bare).text, job, aTop(job), { pitch: mm(5) }).refusals.some(
+            ({ code }) => code === "holder",
+          );
+          const writes = () => program(job).rounds.length;
+          if (sees) expect(refusal(writes).code).toBe("holder");
+          else expect(writes()).toBe(3);
+        }
+      }
+    }
+  });
 });

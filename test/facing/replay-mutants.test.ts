@@ -12,3 +12,9 @@ it("refuses what the second rule finds harmful: every seventh fault, the rest in
   // a replay that refuses everything would prove nothing
   expect(letThrough).toBeGreaterThan(10);
 });
+
+it("refuses faults that only the holder above the cutter pays for", () => {
+  const { missed, byHolder } = judgedFaults("along x under an arbor", 1, /\(G[01] X/);
+  expect(missed).toEqual([]);
+  expect(byHolder).toBeGreaterThanOrEqual(5);
+});

@@ -8,6 +8,7 @@ import { refusal } from "../refusal.js";
 const published = fixture<{
   hollow: { radius: number; width: number; um: string };
   step: { stepOver: number; um: string };
+  cusp: { radius: number; step: number; um: string };
   together: { radius: number; stepOver: number; um: string };
 }>("machining/face-cutting.json");
 const tilt = slope(um(20), mm(150));
@@ -16,6 +17,18 @@ const level = umPerM(0);
 it("gives the published hollow of a cutter tilted along the feed, and the envelope agrees", () => {
   const { radius, width, um: printed } = published.hollow;
   const got = ridges({ cutterRadius: mm(radius), stepOver: mm(width), tiltAlongFeed: tilt, tiltAcrossFeed: level });
+  expect(got.hollow.in("um").toFixed(decimalsOf(printed))).toBe(printed);
+  expect(got.height.in("um")).toBeCloseTo(got.hollow.in("um"), 6);
+});
+
+it("gives the cusp of a ball as the hollow of a tilt of one in one", () => {
+  const { radius, step, um: printed } = published.cusp;
+  const got = ridges({
+    cutterRadius: mm(radius),
+    stepOver: mm(step),
+    tiltAlongFeed: slope(mm(1), mm(1)),
+    tiltAcrossFeed: level,
+  });
   expect(got.hollow.in("um").toFixed(decimalsOf(printed))).toBe(printed);
   expect(got.height.in("um")).toBeCloseTo(got.hollow.in("um"), 6);
 });

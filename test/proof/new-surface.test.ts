@@ -99,3 +99,35 @@ describe("two surveys half an hour apart", () => {
     });
   });
 });
+
+describe("a new surface and its rest", () => {
+  const [first, second] = [evening(1), evening(2)];
+  const judged = (pair: readonly [Surface, Surface]) =>
+    newSurface({
+      before: table,
+      after: second,
+      tolerance: { upper: um(40), source: "the job" },
+      settled: settled({ first: pair[0], second: pair[1], apart: minutes(40) }),
+    });
+
+  it("says that it waits for two surveys half an hour apart where none are shown", () => {
+    const found = newSurface({ before: table, after: plate, tolerance: job });
+    expect(found.rest).toBe(
+      "not shown to have settled: a verdict waits until two surveys half an hour apart agree (proof.settled)",
+    );
+    expect(found.toString()).toContain(found.rest);
+  });
+
+  it("says whether they agree", () => {
+    expect(judged([first, second]).rest).toMatch(/^settled: the two surveys 40 min apart agree/);
+    expect(judged([evening(3, 4), second]).rest).toMatch(/^not settled: something still moves/);
+  });
+
+  it("is refused with two surveys of which neither is the one that is judged", () => {
+    expect(refusal(() => judged([second, first]))).toEqual({
+      code: "settled",
+      message:
+        "proof.newSurface: the surveys that were to settle end with at 1, and at 2 is judged; judge the second of the two",
+    });
+  });
+});

@@ -164,6 +164,13 @@ describe("a trend", () => {
       message:
         'proof.trend: the result of 2024-10-04 has gauge "dial" and that of 2024-10-14 "another dial"; only like is held against like, give each a trend of its own',
     });
+    for (const [key, other] of [
+      ["relativeTo", "gravity"],
+      ["places", "77 places"],
+      ["subject", "plate"],
+    ] as const) {
+      expect(refusal(() => trend([plain(20_000, 1), { ...plain(20_010, 1), [key]: other }])).code).toBe("not-alike");
+    }
     expect(refusal(() => trend([plain(20_000, 1)])).code).toBe("too-few-results");
   });
 });

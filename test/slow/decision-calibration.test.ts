@@ -1,6 +1,7 @@
 import { expect, it } from "vitest";
+import { drawnFlatness, flatnessUm, type Outcome } from "../../kernel-lib/src/decision/drawn.js";
 import { levelled, stoned } from "../../kernel-lib/src/decision/outcomes.js";
-import { drawnFlatness, flatnessUm, type Outcome, simulate } from "../../kernel-lib/src/decision/simulation.js";
+import { simulate } from "../../kernel-lib/src/decision/simulation.js";
 import { randomStream } from "../../kernel-lib/src/numerics/index.js";
 import { um } from "../../kernel-lib/src/quantity/index.js";
 import { machine } from "../decision/machines.js";

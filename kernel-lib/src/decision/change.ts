@@ -1,7 +1,8 @@
 import { standardDeviationOf } from "../facing/draws.js";
 import { trueSurfaces } from "../facing/true-surfaces.js";
+import { flatnessUm } from "./drawn.js";
 import type { Option } from "./option.js";
-import { flatnessUm, type Simulation } from "./simulation.js";
+import type { Simulation } from "./simulation.js";
 
 /** What would change the answer: other tolerances, one more pass, one reading. */
 export function whatWouldChange(simulation: Simulation, options: readonly Option[]): readonly string[] {

@@ -1,10 +1,13 @@
 import { measuringCautions } from "../facing/index.js";
 import type { Surface } from "../survey/surface.js";
+import { flatnessUm, uniformsOf } from "./drawn.js";
 import { notJudged, predictedHeights } from "./map-options.js";
 import type { Option } from "./option.js";
+import { partError, spreadText } from "./part-error.js";
 import { predictionOf, verdictOf } from "./prediction.js";
 import type { Setting } from "./setting.js";
-import { drawnDifference, flatnessUm, type Simulation } from "./simulation.js";
+import type { Simulation } from "./simulation.js";
+import { byStraightedge, tableText } from "./straightedge.js";
 
 const words = {
   name: "height correction in the control",
@@ -34,32 +37,35 @@ export function correct(simulation: Simulation): Option {
     return notJudged(simulation, "correct", {
       ...words,
       assumes: "can't be judged without the play of Z: a correction smaller than it does nothing",
-      byStraightedge: "not known without it",
+      byStraightedge: byStraightedge(simulation),
+      ...partError(simulation),
     });
   }
   const playUm = playOfZ.in("um");
   const tableUm = second.likelyUm;
   const commanded = smoothedAcross(input, correctionOf(simulation.doubt.likelyUm, tableUm));
-  const left = drawnDifference(simulation, (map, k, uniform, likely) => {
-    const drawn = second.draws[k]!;
-    const travel = correctionOf(map, likely ? drawn.likely.heightUm : drawn.heightUm);
-    const moved = followed(input.surface, commanded, playUm, uniform());
-    return { travel: travel.map((t, i) => t - moved[i]!), map: map.map((z, i) => z + moved[i]!) };
+  // the control is told what the readings say, errors and all: these stay on what is cut, and are added, not taken off
+  const left = simulation.draws.map(({ heightUm: map }, k) => {
+    const moved = followed(input.surface, commanded, playUm, uniformsOf(input, k)());
+    const travel = correctionOf(map, second.draws[k]!.heightUm).map((t, i) => t - moved[i]!);
+    const after = map.map((z, i) => z + moved[i]!);
+    return { travelUm: flatnessUm(input, travel), mapUm: flatnessUm(input, after) };
   });
-  const prediction = predictionOf(left.mapUm, toleranceUm, guardUm);
-  const travel = predictionOf(left.travelUm, toleranceUm, guardUm);
+  const drawnUm = left.map(({ mapUm }) => mapUm);
+  const prediction = predictionOf(drawnUm, toleranceUm, guardUm);
+  const travelLeft = left.map(({ travelUm }) => travelUm);
+  const travel = predictionOf(travelLeft, toleranceUm, guardUm);
   const likely = simulation.doubt.likelyUm.map((z, i) => z + commanded[i]!);
-  const um1 = (length: { in(unit: "um"): number }) => length.in("um").toFixed(1);
   return {
     ...words,
     key: "correct",
     prediction,
-    drawnUm: left.mapUm,
+    drawnUm,
     verdict: verdictOf(prediction),
     map: predictedHeights(simulation, likely),
-    assumes: `the travel's part alone is corrected, ${flatnessUm(input, correctionOf(simulation.doubt.likelyUm, tableUm)).toFixed(1)} µm peak to valley by ${second.surface.name}; Z lags by up to ${playOfZ.text("um")} of play; the map keeps the table's own form`,
-    byStraightedge: `a face cut with it: ${um1(travel.estimate)} µm (${um1(travel.low)} µm to ${um1(travel.high)} µm) of the travel is left`,
-    errorOnPart: `form left on a face that is cut: ${um1(travel.estimate)} µm (${um1(travel.low)} µm to ${um1(travel.high)} µm); the slope of the table against travel stays`,
+    assumes: `the travel's part alone is corrected, ${flatnessUm(input, correctionOf(simulation.doubt.likelyUm, tableUm)).toFixed(1)} µm peak to valley by ${second.surface.name}; Z lags by up to ${playOfZ.text("um")} of play; the map keeps the table's own form; what is left of the travel is a bound from above, as unevenness that both surveys read is counted twice`,
+    byStraightedge: `${tableText(simulation)}; a face cut with it ${spreadText(travel, 1)}, what is left of the travel`,
+    ...partError(simulation),
     errorOfForm: travel,
     effort: input.efforts?.correct ?? {},
   };

@@ -8,13 +8,16 @@ export const optionKeys = ["level", "leave", "area", "stone", "tram", "correct",
 /** the reader's own stand under "own: " and their name */
 export type OptionKey = (typeof optionKeys)[number] | `own: ${string}`;
 
-/** Flatness that is expected after an option, in the frame of the map. */
-export interface PredictedFlatness {
-  /** median of the simulated minimum zone flatness */
+/** A length that is expected, with its 95 % interval. */
+export interface PredictedLength {
   readonly estimate: Length;
-  /** 95 % interval */
+  /** ends of the 95 % interval */
   readonly low: Length;
   readonly high: Length;
+}
+
+/** Flatness that is expected after an option, in the frame of the map: the median of the simulated minimum zones. */
+export interface PredictedFlatness extends PredictedLength {
   /** chance that the flatness is within the tolerance, 0 to 1 */
   readonly chanceToMeet: number;
   /** chance that this gauge can prove it afterwards with a guard of 1.645 u, 0 to 1 */
@@ -41,20 +44,20 @@ export interface Option {
   readonly prediction?: PredictedFlatness;
   /** @internal the flatness figures that the prediction was made of, one a draw, µm */
   readonly drawnUm?: readonly number[];
-  /** likely heights afterwards; absent where they can't be predicted */
+  /** likely heights afterwards, of the table or of the plate on it; absent where they can't be predicted */
   readonly map?: readonly PredictedHeight[];
   /** the area the prediction holds for, where it is less than the whole map */
   readonly area?: Area;
   readonly verdict: OptionVerdict;
   /** why there is no prediction, or what it assumes */
   readonly assumes: string;
-  /** what a straightedge or a level would say, which does not know the travel */
+  /** what a straightedge or a level would say of the table or plate and of a face cut on it: it does not know the travel */
   readonly byStraightedge: string;
   /** what is left on a part that is clamped on it and faced */
   readonly errorOnPart: string;
   /** the same as a length, for a stiff part of the size given; absent where it is not known */
-  readonly partOutOfParallel?: Length;
-  /** form left on a face that is cut, where the option changes the travel */
+  readonly partOutOfParallel?: PredictedLength;
+  /** form of a face that is cut, which is that of the travel; absent where no second survey tells it from the table */
   readonly errorOfForm?: PredictedFlatness;
   readonly effort: Effort;
   readonly canBeUndone: string;

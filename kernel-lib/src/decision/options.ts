@@ -15,7 +15,7 @@ import { simulate } from "./simulation.js";
  * tolerance. What can't be predicted from the map says so. Hours and outlay are the reader's own and are not weighed.
  *
  * @param input map, tolerance with its source, and what is known of hours, outlay, plate and part
- * @throws MeasurementError `tolerance`, `tolerance-source`, `draws`, `part`, `gauge`, `too-few-places`, `few-repeats`; with a second survey `same-reference`, `two-frames`, `other-places`
+ * @throws MeasurementError `tolerance`, `tolerance-source`, `draws`, `part`, `texture`, `gauge`, `too-few-places`, `few-repeats`; with a second survey `same-reference`, `two-frames`, `other-places`
  * @see ISO 14253-1:2017 (claims at 95 %), ISO 12781-1 (minimum zone flatness)
  * @example
  * const places = [0, 1, 2, 3, 4, 5].flatMap((i) => [0, 1, 2, 3, 4].map((j) => ({ label: `P${i}${j}`, xMm: 40 * i, yMm: 40 * j, zUm: 0.4 * (i - 2.5) ** 2, count: 2 })));

@@ -1,19 +1,21 @@
 import { cutCautions, measuringCautions, stoningCautions } from "../facing/index.js";
-import { notJudged } from "./map-options.js";
+import { drawnFlatness, type Outcome, uniformsOf } from "./drawn.js";
+import { notJudged, predictedHeights } from "./map-options.js";
 import type { Option } from "./option.js";
+import { formOfFace, partError, spreadText } from "./part-error.js";
 import { predictionOf, verdictOf } from "./prediction.js";
 import type { PlateOutlook } from "./setting.js";
-import { drawnFlatness, type Outcome, type Simulation, uniformsOf } from "./simulation.js";
-import { middleText, tableByStraightedge, travelUm } from "./straightedge.js";
+import { likelySurface, type Simulation } from "./simulation.js";
+import { byStraightedge, faceText, middleText, travelUm } from "./straightedge.js";
 
-/** The reader's own option: heights afterwards by the reader's own model. */
+/** The reader's own option: heights afterwards by the reader's own model; the travel stays as found. */
 export function ownOptions(simulation: Simulation): readonly Option[] {
   const { input, toleranceUm, guardUm } = simulation;
   return (input.own ?? []).map(({ name, assumes, canBeUndone, risks, cautions = [], effort = {}, after }) => {
     const { places } = input.surface;
-    const outcome: Outcome = ({ heightUm }, uniform) =>
+    const table: Outcome = ({ heightUm }, uniform) =>
       places.map(({ label, xMm, yMm }, i) => after({ label, xMm, yMm, zUm: heightUm[i]! }, uniform).in("um"));
-    const drawnUm = drawnFlatness(simulation, outcome);
+    const drawnUm = drawnFlatness(simulation, table);
     const prediction = predictionOf(drawnUm, toleranceUm, guardUm);
     return {
       key: `own: ${name}` as const,
@@ -21,9 +23,13 @@ export function ownOptions(simulation: Simulation): readonly Option[] {
       prediction,
       drawnUm,
       verdict: verdictOf(prediction),
+      map: predictedHeights(
+        simulation,
+        table(likelySurface(simulation), () => 0.5),
+      ),
       assumes: `by the reader's own model: ${assumes}`,
-      byStraightedge: tableByStraightedge(simulation, outcome),
-      errorOnPart: "not known",
+      byStraightedge: byStraightedge(simulation, { table }),
+      ...partError(simulation, { table }),
       effort,
       canBeUndone,
       risks,
@@ -45,7 +51,12 @@ export function plate(simulation: Simulation): Option {
   const { plate: outlook } = input;
   if (!outlook) {
     const assumes = "no figures for texture, deflection, repeat of the travel and heat were given";
-    return notJudged(simulation, "plate", { ...words, assumes, byStraightedge: "not known" });
+    return notJudged(simulation, "plate", {
+      ...words,
+      assumes,
+      byStraightedge: faceText(simulation),
+      ...formOfFace(simulation),
+    });
   }
   const seen = draws.map((_, k) => plateUm(outlook, uniformsOf(input, k)));
   const prediction = predictionOf(seen, toleranceUm, guardUm);
@@ -55,9 +66,14 @@ export function plate(simulation: Simulation): Option {
     prediction,
     drawnUm: seen,
     verdict: verdictOf(prediction),
-    assumes: `as this machine will see it: texture ${outlook.texture.in("um").toFixed(1)} µm, and anything from none up to ${outlook.deflectionUpTo.text("um")} of deflection, ${outlook.travelRepeatUpTo.text("um")} of travel that does not repeat, ${outlook.heatUpTo.text("um")} of heat, added up`,
+    ...(outlook.faced
+      ? { map: outlook.faced.places.map(({ label, xMm, yMm, zUm }) => ({ label, xMm, yMm, zUm })) }
+      : {}),
+    assumes: `as this machine will see it: texture ${outlook.texture.in("um").toFixed(1)} µm, and anything from none up to ${outlook.deflectionUpTo.text("um")} of deflection, ${outlook.travelRepeatUpTo.text("um")} of travel that does not repeat, ${outlook.heatUpTo.text("um")} of heat, added up; the gauge that surveys it counts in the chance to prove it`,
     byStraightedge: straightedgeText(simulation, outlook),
-    errorOnPart: `parallel with this machine's travel: out by no more than the plate's own flatness, about ${prediction.estimate.in("um").toFixed(0)} µm, as long as nothing is unscrewed`,
+    partOutOfParallel: { estimate: prediction.estimate, low: prediction.low, high: prediction.high },
+    errorOnPart: `parallel with this machine's travel: out by no more than the plate's own flatness, ${spreadText(prediction, 0)}, as long as nothing is unscrewed`,
+    ...formOfFace(simulation),
     effort: input.efforts?.plate ?? {},
   };
 }
@@ -67,11 +83,12 @@ export function scrape(simulation: Simulation): Option {
   return notJudged(simulation, "scrape", {
     name: "scrape the table",
     assumes: "depends on the hand and on a master larger than the table; nothing in this map foretells it",
-    byStraightedge: "as good as the master and the hand",
+    byStraightedge: `the table itself as good as the master and the hand; ${faceText(simulation)}`,
     canBeUndone: "no",
     risks:
       "needs a competent hand and a master; done against a map relative to travel it copies the travel into the table",
     cautions: stoningCautions,
+    ...formOfFace(simulation),
   });
 }
 
@@ -90,7 +107,8 @@ export function regrind(simulation: Simulation): Option {
     return notJudged(simulation, "regrind", {
       ...words,
       assumes: "the shop's promised flatness was not given",
-      byStraightedge: "as promised",
+      byStraightedge: `the table itself as promised; ${faceText(simulation)}`,
+      ...formOfFace(simulation),
     });
   }
   const flatness = draws.map((_, k) => promised.in("um") * uniformsOf(input, k)());
@@ -102,8 +120,9 @@ export function regrind(simulation: Simulation): Option {
     drawnUm: flatness,
     verdict: verdictOf(prediction),
     assumes: `anything from flat to the ${promised.text("um")} the shop promises, measured its way and not against this travel`,
-    byStraightedge: `no more than ${promised.text("um")}, as promised`,
+    byStraightedge: `the table itself no more than ${promised.text("um")}, as promised; ${faceText(simulation)}`,
     errorOnPart: "the slope of the table against travel stays to be measured",
+    ...formOfFace(simulation),
     effort: input.efforts?.regrind ?? {},
   };
 }

@@ -1,5 +1,5 @@
-import type { Outcome, Simulation } from "./simulation.js";
-import { twistRemover } from "./simulation.js";
+import type { Outcome } from "./drawn.js";
+import { type Simulation, twistRemover } from "./simulation.js";
 
 /** Levelled on its feet: they take out anything from none to all of the twist, equally likely. */
 export function levelled({ input }: Pick<Simulation, "input">): Outcome {

@@ -1,10 +1,8 @@
 import { randomStream } from "../numerics/index.js";
+import { asFound, type Drawn, flatnessUm, type Outcome } from "./drawn.js";
 import type { Option, OptionKey } from "./option.js";
 import { levelled, stoned } from "./outcomes.js";
-import { type Drawn, flatnessUm, type Outcome, type Simulation } from "./simulation.js";
-
-/** as found: nothing is done to it */
-const asFound: Outcome = ({ heightUm }) => heightUm;
+import type { Simulation } from "./simulation.js";
 
 /**
  * What one more survey of the same places, with the same gauge and as many passes, would show of each option that the map decides:

@@ -6,6 +6,7 @@ import type { Surface } from "../survey/surface.js";
 import type { Effort } from "./effort.js";
 import type { OptionKey, OwnOption } from "./option.js";
 import { purseOf, type Stakes } from "./stakes.js";
+import { checkTexture, type TextureOfCut } from "./texture.js";
 
 /** An upper limit for the flatness, with its source: a standard, the maker's sheet, the job. */
 export interface FlatnessTolerance extends Tolerance<"length"> {
@@ -26,6 +27,8 @@ export interface PlateOutlook {
   readonly heatUpTo: Length;
   /** flatness of the travel itself, peak to valley, from a level or a straightedge */
   readonly travelFlatness?: Length;
+  /** the top as the replay of its program leaves it (`replay.cut.surface`): shown as the map after */
+  readonly faced?: Surface;
 }
 
 /** What `decision.options` is given. */
@@ -45,6 +48,8 @@ export interface Setting {
   /** a part that will be clamped on it, for the error left on the part */
   readonly part?: { readonly x: Length; readonly y: Length };
   readonly plate?: PlateOutlook;
+  /** ridges on a cut face before and after re-tramming: what the option of shimming the head changes */
+  readonly texture?: TextureOfCut;
   /** what is left standing of a rim after stoning, up to this; 2 µm where left out */
   readonly leftAfterStoningUpTo?: Length;
   /** flatness that a grinding shop promises, peak to valley */
@@ -64,7 +69,8 @@ export interface Setting {
 }
 
 /** Refuses what no decision can rest on. */
-export function checkSetting({ surface, tolerance, draws, part, stakes }: Setting): void {
+export function checkSetting({ surface, tolerance, draws, part, stakes, texture }: Setting): void {
+  if (texture) checkTexture(texture);
   if (stakes) purseOf(stakes);
   if (!(tolerance.upper.si > 0)) {
     refuse("tolerance", `a tolerance of ${tolerance.upper.text()} can't be met; give a length above zero`);

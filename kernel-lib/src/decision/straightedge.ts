@@ -1,29 +1,47 @@
 import { quantileOf } from "../facing/draws.js";
-import { drawnDifference, drawnFlatness, type Outcome, type Simulation } from "./simulation.js";
+import { asFound, drawnFlatness, type Outcome, travelFlatness } from "./drawn.js";
+import type { Simulation } from "./simulation.js";
 
 const unknown = "unknown unless the travel is surveyed with a level or a straightedge";
 
-/** What a straightedge would say of the table itself after an option: by the second survey, where there is one. */
-export function tableByStraightedge(
-  { input, second }: Simulation,
-  outcome: Outcome = ({ heightUm }) => heightUm,
-  only?: readonly number[],
-): string {
-  if (!second) return unknown;
-  const { surface, draws } = second;
-  const drawn = drawnFlatness({ input: { ...input, surface }, draws }, outcome, only);
-  return `${middleText(drawn)}: the table itself by ${surface.name}`;
+/** What an option does, as a second survey would find it. */
+export interface SeenBySecond {
+  /** to the table; nothing where left out */
+  readonly table?: Outcome;
+  /** to the travel; nothing where left out */
+  readonly travel?: Outcome;
+  /** indices of the places that it is held to; all where left out */
+  readonly only?: readonly number[];
 }
 
-/** Flatness of the travel's part of the map, one a draw, µm: second survey less map. Undefined without one. */
-export function travelUm(simulation: Simulation): readonly number[] | undefined {
+/** What a straightedge would say after an option, of the table itself and of a face cut on it: by the second survey, where
+ * there is one. */
+export function byStraightedge(simulation: Simulation, seen: SeenBySecond = {}): string {
+  return simulation.second ? `${tableText(simulation, seen)}; ${faceText(simulation, seen)}` : unknown;
+}
+
+/** A straightedge on the table itself. */
+export function tableText(simulation: Simulation, seen: SeenBySecond = {}): string {
+  const { input, second } = simulation;
+  if (!second) return unknown;
+  const { surface, draws } = second;
+  const table = drawnFlatness({ input: { ...input, surface }, draws }, seen.table ?? asFound, seen.only);
+  return `the table itself ${middleText(table)} by ${surface.name}`;
+}
+
+/** A straightedge on a face that is cut after an option: the form of the travel. */
+export function faceText(simulation: Simulation, seen: SeenBySecond = {}): string {
+  const face = travelUm(simulation, seen);
+  return face
+    ? `a face cut on it ${middleText(face)}, the travel's part of this map by ${simulation.second!.surface.name}`
+    : `a face cut on it: ${unknown}`;
+}
+
+/** Flatness of the travel after an option, one a draw, µm. Undefined without a second survey. */
+export function travelUm(simulation: Simulation, { travel, only }: SeenBySecond = {}): readonly number[] | undefined {
   const { second } = simulation;
-  if (!second) return undefined;
-  return drawnDifference(simulation, (map, k, _uniform, likely) => {
-    const drawn = second.draws[k]!;
-    const table = likely ? drawn.likely.heightUm : drawn.heightUm;
-    return { travel: map.map((z, i) => table[i]! - z), map };
-  }).travelUm;
+  if (!travel && !only) return second?.travelUm;
+  return second && travelFlatness(simulation, second.draws, travel, only);
 }
 
 /** "9.1 µm (7.0 µm to 11.2 µm)": median and the middle 95 % */

@@ -59,28 +59,32 @@ export const presentPasses = stackPresenter<Passes>((passes) => [
 ]);
 
 /** Safe or not in one line, then every screw. */
-export const presentScrewClearance = stackPresenter<ScrewClearance>((clearance) => [
-  caution("steel heads under a soft plate", clearance.cautions),
-  clearance.toString(),
-  table({
-    caption: "Screw heads below the finished surface",
-    columns: [
-      { heading: "screw", align: "left" },
-      { heading: "clearance", align: "left" },
-      { heading: "at least", unit: "mm", align: "right" },
-      { heading: `leaves the margin of ${clearance.margin.text("mm")}`, align: "left" },
-    ],
-    rows: clearance.rows.map((row) => [
-      row.label,
-      row.clearance.text("mm"),
-      row.atLeast.in("mm").toFixed(2),
-      row.safe ? "yes" : "no",
-    ]),
-    notes: [
-      "clearance = least counterbore depth − greatest head height − washer − cut at that screw; at least = clearance − U (95 %)",
-    ],
-  }),
-]);
+export const presentScrewClearance = stackPresenter<ScrewClearance>(
+  (clearance) => [
+    caution("steel heads under a soft plate", clearance.cautions),
+    clearance.toString(),
+    table({
+      caption: "Screw heads below the finished surface",
+      columns: [
+        { heading: "screw", align: "left" },
+        { heading: "clearance", align: "left" },
+        { heading: "at least", unit: "mm", align: "right" },
+        { heading: `leaves the margin of ${clearance.margin.text("mm")}`, align: "left" },
+      ],
+      rows: clearance.rows.map((row) => [
+        row.label,
+        row.clearance.text("mm"),
+        row.atLeast.in("mm").toFixed(2),
+        row.safe ? "yes" : "no",
+      ]),
+      notes: [
+        "clearance = least counterbore depth − greatest head height − washer − cut at that screw; at least = clearance − U (95 %)",
+        `standard uncertainties in U: ${clearance.doubts.map(({ label, standardUncertainty: u }) => `${label} ${u.in("mm").toFixed(3)} mm`).join(", ")}, and the doubt of the cut at that screw`,
+      ],
+    }),
+  ],
+  ({ doubts }) => doubts.map(({ label }) => label),
+);
 
 function percent(share: number): string {
   return (100 * share).toFixed(0);

@@ -32,6 +32,7 @@ export const presentNewSurface = stackPresenter<NewSurface>(
     const limitUm = Math.max(...maps.flatMap(({ residualsUm }) => residualsUm.map(Math.abs)));
     return [
       caution("while the surfaces are surveyed", found.cautions),
+      found.settled?.agree === false ? `Not to be relied on yet: ${found.rest}.` : undefined,
       found.verdict.sentence(),
       ...(found.selfReference ? [`What this does not prove: ${found.selfReference}.`] : []),
       `Independent check: ${found.independent}.`,
@@ -45,7 +46,7 @@ export const presentNewSurface = stackPresenter<NewSurface>(
   ],
 );
 
-function formsTable({ before, after, check, flatter, holds }: NewSurface): Table {
+function formsTable({ before, after, check, flatter, holds, rest }: NewSurface): Table {
   const line = (what: string, { surface, minimumZone: { raw, corrected }, relative }: Flatness) => [
     what,
     surface.name,
@@ -67,6 +68,7 @@ function formsTable({ before, after, check, flatter, holds }: NewSurface): Table
     rows: [line("before", before), line("after", after), ...(check ? [line("independent check", check)] : [])],
     notes: [
       `flatter than before: ${flatter}`,
+      rest,
       `holds ${holds}`,
       "both maps have the same colours for the same heights",
     ],

@@ -9,7 +9,7 @@ export function cardSteps({ holdDown, cut, bedding }: CardFacts): readonly strin
     shim ? [`${screw.label} ${shim.in("um").toFixed(0)} µm`] : [],
   );
   return [
-    "Clean table, slots and underside; stone burrs; wipe.",
+    "Clean table, slots and underside; stone burrs; wipe. Solvent: ventilate, no flame.",
     `Plate on, ${plate.mass.in("kg").toFixed(1)} kg, with help where heavy; keys or dowels; mark FRONT on it.`,
     shims.length > 0
       ? `Prove the gaps with feelers; shim, do not pull: ${shims.slice(0, 8).join(", ")}${shims.length > 8 ? ` and ${shims.length - 8} more` : ""}.`

@@ -5,6 +5,7 @@ import {
   type HoldDown,
   type ScrewClearance,
 } from "../facing/index.js";
+import { needPlateFrame } from "../facing/plate.js";
 import { holdDownPlan } from "../figure/index.js";
 import { MeasurementError } from "../measurement-error.js";
 import { type Feed, type Length, mm, type Power, type RotationalSpeed, type Time } from "../quantity/index.js";
@@ -83,7 +84,7 @@ export class ShopCard extends Block {
  * Refused where the hold-down or a screw head is not safe, where the conditions load it beyond what it was worked out for, where the cut goes deeper than the plate was planned for, and
  * where the finishing cut is below 0.1 mm (common practice: deflection would copy the old form).
  *
- * @throws MeasurementError `paper`, `not-safe`, `not-held`, `too-deep`, `finish`
+ * @throws MeasurementError `paper`, `not-safe`, `not-held`, `too-deep`, `finish`, `different-frames`
  * @example
  * const places = [0, 1, 2, 3, 4, 5].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 40 + 90 * i, yMm: 20 + 90 * j, zUm: 3 * (i - 2.5) ** 2, count: 2 })));
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -106,6 +107,7 @@ export function shopCard(input: ShopCardInput, options: { readonly paper?: Paper
     refuse("paper", `paper ${JSON.stringify(paper)} is not known; write "A4" or "Letter"`);
   }
   const facts = { ...input, cut: cardCutOf(input.cut) };
+  needPlateFrame("shopCard", input.holdDown.plate, input.depth.surface);
   needSafe(facts);
   if (input.cut instanceof CuttingConditions) {
     const [short] = input.holdDown.shortOf(input.cut.load);

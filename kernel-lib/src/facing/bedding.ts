@@ -7,7 +7,7 @@ import { beddingNet, stiffnessOf } from "./bedding-net.js";
 import { type BeddingRuns, runBedding, type ScrewGap, type SpreadOf } from "./bedding-runs.js";
 import { cutCautions } from "./cautions.js";
 import type { HoldDown } from "./hold-down.js";
-import type { Plate } from "./plate.js";
+import { needPlateFrame, type Plate } from "./plate.js";
 
 export interface BeddingOptions {
   readonly underside: Underside;
@@ -140,6 +140,7 @@ export function bedding(source: SurfaceSource, holdDown: HoldDown, options: Bedd
       `facing.bedding: ${draws} draws are too few for an interval; give 20 or more, 100 where it counts`,
     );
   }
+  needPlateFrame("facing.bedding", holdDown.plate, map);
   needProbed(holdDown.plate, map);
   const net = beddingNet(holdDown.plate, map);
   const bed = bedUnder(map, net, options.underside, seed);
@@ -154,7 +155,8 @@ function notesOf(map: Surface): readonly string[] {
     "read an indicator beside each screw while it is tightened; where it moves by more than 20 µm, shim under the gap rather than pull",
     "the interval of the draws is made for 95 %: of 40 invented tables and undersides of other laws it held the planted spring-back in 39",
     "off and on again is a third survey: dirt, burrs and a shifted plate are not in the figure",
-    "thin plate before the cut; stress in the stock that the cut sets free is not in it, holes and counterbores neither; form of the table finer than the pitch is not seen",
+    "take stress-relieved stock, or skim both sides first: stress that the cut sets free is not in the figures",
+    "thin plate before the cut; holes and counterbores are not in it; form of the table finer than the pitch is not seen",
   ];
 }
 

@@ -7,6 +7,7 @@ import type { ConditionsInput } from "./conditions-input.js";
 import { CuttingConditions } from "./conditions-result.js";
 import { type CutDoubts, cutDoubts, forceAt, type YieldModel, yieldModel } from "./cutting-yield.js";
 import { type Engagement, engagementOf } from "./engagement.js";
+import { needJobFrame } from "./job-frame.js";
 import { millingPower } from "./pass.js";
 import { type CuttingProgram, program } from "./program.js";
 import type { FacingJob } from "./program-job.js";
@@ -21,7 +22,7 @@ import { speedRange } from "./speed-range.js";
  * that share of what is left. The deflection is what stands after the last round over the whole width; at edges and
  * gaps it is less. Power and speed that do not suit are not refused: `safe` is false and the sentence says why.
  *
- * @throws MeasurementError `not-positive`, `share`, and whatever `facing.program` and `facing.millingPower` refuse
+ * @throws MeasurementError `not-positive`, `share`, `wrong-frame`, `frames-differ`, and whatever `facing.program` and `facing.millingPower` refuse
  * @see Kienzle's law and the power formula: handbooks; cantilever: beam theory; upward share: common practice, no source
  * @example
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -35,6 +36,7 @@ import { speedRange } from "./speed-range.js";
 export function cuttingConditions(given: ConditionsInput): CuttingConditions {
   checkGiven(given);
   const { job } = given;
+  needJobFrame("facing.cuttingConditions", job, surfaceOf(given.plateTop));
   const written = program(job);
   const engagement = engagementOf(job);
   const doubts = cutDoubts(given);

@@ -3,20 +3,9 @@ import { bolt } from "./bolt.js";
 import { capScrew } from "./cap-screw.js";
 import type { Plate } from "./plate.js";
 import { bearingAreaMm2, preloadPerTorque, type ScrewSpec } from "./preload.js";
+import { nutThreadN, nutThreadSource, type SlotNut } from "./slot-nut.js";
 import type { TSlot } from "./t-slot.js";
 import { greatestPreload } from "./tightening.js";
-
-/** A nut in a T-slot. */
-export interface SlotNut {
-  /** along the slot */
-  readonly length: Length;
-  /** across the slot, at its widest */
-  readonly width: Length;
-  /** of the thread in it */
-  readonly threadHeight: Length;
-  /** from the top of the table down to where its thread begins */
-  readonly threadBelowTable: Length;
-}
 
 /** The iron that the nuts pull against. */
 export interface TableIron {
@@ -59,8 +48,8 @@ export interface TorqueLimit {
 /** how many times the cutting force the screws have to hold: common practice, no source */
 const holdTimes = 4;
 
-/** What bounds the torque from above: each at the high end of the scatter. */
-export function upperLimits(given: HoldDownCase): readonly TorqueLimit[] {
+/** What bounds the torque from above: each at the high end of the scatter. `engaged`: thread of the screw in the nut. */
+export function upperLimits(given: HoldDownCase & { readonly engaged: Length }): readonly TorqueLimit[] {
   const { plate, screw } = given;
   const { high } = preloadPerTorque(screw);
   const yieldMPa = plate.material.proofStress.in("MPa");
@@ -78,6 +67,7 @@ export function upperLimits(given: HoldDownCase): readonly TorqueLimit[] {
       greatestPreload(steel, screw.friction[0]).in("N"),
       "VDI 2230, 0.9 of the yield",
     ),
+    row("thread of the nut, shear", nutThreadN(steel, given), nutThreadSource(given.nut)),
     row("slot lip, shear along the nut", lipShearN(given), "two lips, shear allowed as tension; common practice"),
     row("slot lip, bending", lipBendingN(given), "each lip as a short beam as long as the nut; common practice"),
     row(

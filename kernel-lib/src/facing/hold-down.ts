@@ -32,7 +32,7 @@ export interface HoldDownInput extends Omit<HoldDownCase, "screw" | "cutting"> {
 export class HoldDown {
   /** attached by the display folder when the package loads */
   declare readonly [display]: () => MimeBundle;
-  /** the least of screw, slot lip, bearing and shear */
+  /** the least of screw, nut, slot lip, bearing and shear */
   readonly most: TorqueLimit;
   /** what has to be exceeded to hold four times the cut */
   readonly least: TorqueLimit;
@@ -104,7 +104,7 @@ export class HoldDown {
 }
 
 /**
- * Hold-down of a plate: torque as the least of screw, slot lip, bearing and shear of the plate, against the least that
+ * Hold-down of a plate: torque as the least of screw, nut, slot lip, bearing and shear of the plate, against the least that
  * holds four times the cutting force; thread engaged and tip clear of the slot floor.
  *
  * The high end of the preload's scatter counts for what may be overloaded, the low end for what has to hold. A torque
@@ -127,7 +127,7 @@ export function holdDown(given: HoldDownInput): HoldDown {
   needPositive(input);
   const screw: ScrewSpec = { ...input.screw, thread: plate.thread };
   const engaged = needEngaged(input);
-  const upper = upperLimits({ ...input, screw });
+  const upper = upperLimits({ ...input, screw, engaged });
   const lower = lowerLimits({ ...input, screw });
   const most = Math.min(...upper.map(({ torque }) => torque.in("N.m")));
   const least = Math.max(...lower.map(({ torque }) => torque.in("N.m")));
@@ -186,7 +186,8 @@ function needEngaged(input: Known): Length {
 
 function needPositive({ slot, nut, table, cutting, jointFriction, screwLength }: Known): void {
   const sizes = { ...slot, nutLength: nut.length, nutWidth: nut.width, screwLength, ...cutting };
-  for (const [name, value] of Object.entries(sizes)) {
+  const strength = nut.proofStress ? { nutProofStress: nut.proofStress } : {};
+  for (const [name, value] of Object.entries({ ...sizes, ...strength })) {
     if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);
   }
   if (!(nut.width.si > slot.throat.si && nut.width.si <= slot.recessWidth.si)) {

@@ -19,7 +19,7 @@ export { type CutAt, type DepthOptions, depth, FacingDepth, type FirstContact } 
 export type { Engagement } from "./engagement.js";
 export { FacedPlate, type FacedPlateInput, facedPlate, type PlateParts } from "./faced-plate.js";
 export { HoldDown, type HoldDownInput, holdDown } from "./hold-down.js";
-export type { CuttingLoad, HoldDownCase, SlotNut, TableIron, TorqueLimit } from "./hold-down-limits.js";
+export type { CuttingLoad, HoldDownCase, TableIron, TorqueLimit } from "./hold-down-limits.js";
 export { type Kienzle, kienzle, meanChip } from "./kienzle.js";
 export { millingPower, Passes, type PassFacts, type PassInput, pass } from "./pass.js";
 export { Plate, type PlateInput, plate } from "./plate.js";
@@ -41,6 +41,7 @@ export {
   screwClearance,
 } from "./screw-clearance.js";
 export { type PlateScrew, type ScrewPatternInput, screwPattern } from "./screw-pattern.js";
+export type { SlotNut } from "./slot-nut.js";
 export { type EdgeMaterial, type SpeedRange, speedRange } from "./speed-range.js";
 export { type TSlot, tSlot } from "./t-slot.js";
 export {

@@ -1,7 +1,9 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type Length, type Mass, type MimeBundle, Quantity } from "../quantity/index.js";
 import type { Slot } from "../survey/index.js";
+import type { Frame, Surface } from "../survey/surface.js";
 import { capScrew } from "./cap-screw.js";
+import { sameSides, sidesText } from "./job-frame.js";
 import type { PlateMaterial } from "./plate-material.js";
 import { type Area, areaText } from "./reach.js";
 import { middleOutward, needOnSlots, type PlateScrew } from "./screw-pattern.js";
@@ -10,6 +12,8 @@ export interface PlateInput {
   readonly name: string;
   /** where the plate lies, in the coordinates of the table's map */
   readonly area: Area;
+  /** frame of that map, so that a map of another frame is refused with this plate; taken on trust where left out */
+  readonly frame?: Frame;
   readonly thickness: Length;
   /** limits of the thickness: ± as measured or as stated for the stock */
   readonly thicknessWithin: Length;
@@ -31,6 +35,7 @@ export class Plate {
   declare readonly [display]: () => MimeBundle;
   readonly name: string;
   readonly area: Area;
+  readonly frame: Frame | undefined;
   readonly thickness: Length;
   readonly thicknessWithin: Length;
   readonly material: PlateMaterial;
@@ -44,6 +49,7 @@ export class Plate {
   constructor(input: PlateInput, screws: readonly PlateScrew[]) {
     this.name = input.name;
     this.area = input.area;
+    this.frame = input.frame;
     this.thickness = input.thickness;
     this.thicknessWithin = input.thicknessWithin;
     this.material = input.material;
@@ -123,6 +129,19 @@ export function plate(input: PlateInput): Plate {
   const screws = middleOutward(area, input.screws);
   needOnSlots(area, input.slots, screws, input.thread);
   return new Plate(input, screws);
+}
+
+/**
+ * A map of the table, or of the plate on it, in the frame in which the plate was laid out.
+ *
+ * @throws MeasurementError `different-frames`
+ */
+export function needPlateFrame(where: string, { name, frame }: Plate, map: Surface): void {
+  if (!frame || sameSides(frame, map.frame)) return;
+  throw new MeasurementError(
+    "different-frames",
+    `${where}: ${name} was laid out with ${sidesText(frame)} and ${map.name} has ${sidesText(map.frame)}; lay the plate out in the coordinates of the map`,
+  );
 }
 
 /** at least half a diameter of plate under the head: common practice, no source; bearing and shear are judged by the hold-down */

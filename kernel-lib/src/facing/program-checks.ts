@@ -1,5 +1,6 @@
 import type { Length } from "../quantity/index.js";
 import { climbMilling } from "./climb.js";
+import { checkHolder } from "./program-holder.js";
 import type { FacingJob } from "./program-job.js";
 import { laneFrame, lanesOf, sidesMm } from "./program-lanes.js";
 import { refuse } from "./program-refusal.js";
@@ -16,6 +17,7 @@ export function checkJob(job: FacingJob): void {
   checkTravel(job);
   checkScrews(job);
   checkObstacles(job);
+  checkHolder(job);
 }
 
 /** Program coordinates move the tool relative to the work, so X to Y turns as X to Y of a right-handed frame. */

@@ -49,13 +49,14 @@ export class CuttingProgram {
  *
  * The cautions head the text. Every number has a decimal point. The first move is Z up alone; the spindle starts above
  * the work and waits; the cutter goes down to depth outside the plate, cuts one way along one axis and returns above the
- * work. Between two rounds the spindle stops at M0 for chips and checks. The dwell is P in seconds: prove on your control
+ * work. Where the job gives the parts above the cutter, they stay clear of plate and obstacles too.
+ * Between two rounds the spindle stops at M0 for chips and checks. The dwell is P in seconds: prove on your control
  * that it waits as long as it says. What the control wants besides (a number, a % at the ends) is for its owner to add.
  *
  * Nothing here proves the text: `facing.replay` reads it as a control would and does.
  *
  * @throws MeasurementError `frame`, `not-positive`, `area`, `rounds`, `finish`, `half-step`, `floor`, `clearance`, `step-over`, `speed`,
- * `climb`, `travel`, `screw`, `obstacle`
+ * `climb`, `travel`, `screw`, `obstacle`, `holder`
  * @see ISO 6983-1, words and addresses (from memory; controls differ, the maker's manual decides)
  * @example
  * const job = { name: "club plate", frame: { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" }, travel: facing.area(mm(0), mm(520), mm(0), mm(230)), travelZ: { from: mm(-20), to: mm(200) }, plate: facing.area(mm(40), mm(480), mm(20), mm(220)), zero: { x: mm(40), y: mm(20) }, workOffset: "G54", cutter: { diameter: mm(50), teeth: 1, greatestSpeed: perMin(1200) }, speed: perMin(600), feedPerTooth: mm(0.1), feedDown: mmPerMin(100), stepOver: mm(30), runOut: mm(3), feedAlong: "x", rounds: [{ depth: mm(0.3) }, { depth: mm(0.5) }, { depth: mm(0.5), offsetByHalfStep: true }], floor: mm(-1), clearance: mm(5), retract: mm(50), spinUp: seconds(5), screws: [], margin: mm(0.5) };

@@ -15,6 +15,7 @@ import {
 } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import { cutCautions } from "./cautions.js";
+import { needJobFrame } from "./job-frame.js";
 import type { FacingJob } from "./program-job.js";
 import { feedMinutes } from "./program-time.js";
 import { type Area, outline } from "./reach.js";
@@ -119,7 +120,7 @@ export interface ReplayedCut extends Coverage {
  */
 export function replay(text: string, job: FacingJob, plateTop: SurfaceSource, options: ReplayOptions = {}): Replay {
   const surface = surfaceOf(plateTop);
-  checkFrames(job, surface);
+  needJobFrame("facing.replay", job, surface);
   const shop = shopOf(job);
   const lean: Lean = { x: (options.tilt?.x ?? umPerM(0)).si, y: (options.tilt?.y ?? umPerM(0)).si };
   const { head, blocks, refusals: unreadable } = blocksOf(text);
@@ -170,21 +171,6 @@ function cautionFaults(head: string): ReplayRefusal[] {
   if (missing.length === 0) return [];
   const sentence = `${missing.length} of ${cutCautions.length} cautions do not stand at the head of the text`;
   return [{ line: 1, code: "cautions", sentence }];
-}
-
-function checkFrames({ frame }: FacingJob, { frame: own, name }: Surface): void {
-  if (own.relativeTo !== "travel") {
-    throw new MeasurementError(
-      "wrong-frame",
-      `facing.replay: ${name} is relative to ${own.relativeTo}, and a cut follows the travel; give a map probed from the spindle`,
-    );
-  }
-  if (own.front === frame.front && own.plusX === frame.plusX && own.plusY === frame.plusY) return;
-  const text = (f: typeof own) => `FRONT ${f.front}, +X ${f.plusX}, +Y ${f.plusY}`;
-  throw new MeasurementError(
-    "frames-differ",
-    `facing.replay: ${name} has ${text(own)} and the job ${text(frame)}; give both in the same frame`,
-  );
 }
 
 const mostCells = 250_000;

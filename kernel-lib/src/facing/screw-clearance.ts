@@ -60,6 +60,8 @@ export class ScrewClearance {
     readonly margin: Length,
     /** plate left under the heads */
     readonly web: Length,
+    /** what U is made of: standard uncertainty of each doubt */
+    readonly doubts: readonly { readonly label: string; readonly standardUncertainty: Length }[],
   ) {
     this.nearest = rows.reduce((least, row) => (row.atLeast.si < least.atLeast.si ? row : least));
     this.safe = rows.every((row) => row.safe);
@@ -96,7 +98,8 @@ export function screwClearance(input: ScrewClearanceInput): ScrewClearance {
   const washer = input.washer?.si ?? 0;
   checkPlate(input, head, washer);
   const rows = input.screws.map(({ label, cut }) => rowOf(input, label, cut, head.si + washer));
-  return new ScrewClearance(rows, input.margin, input.plateThickness.minus(input.leastCounterboreDepth));
+  const doubts = Object.values(input.doubts).map(({ label, standardUncertainty }) => ({ label, standardUncertainty }));
+  return new ScrewClearance(rows, input.margin, input.plateThickness.minus(input.leastCounterboreDepth), doubts);
 }
 
 function rowOf(input: ScrewClearanceInput, label: string, cut: Length | Measured<"length">, above: number): ScrewRow {

@@ -39,19 +39,29 @@ export interface BarsPlan {
   readonly texts: FigureTexts;
   readonly alt: string;
   readonly rows: readonly (BarRow & { readonly lines: readonly string[] })[];
+  /** the words of a bar stand under its name: beside it a limit would cross them */
+  readonly wordsUnderName: boolean;
+  /** px: of a row, and beside the plot on its right */
+  readonly row: number;
+  readonly right: number;
   readonly limit: BarLimit | undefined;
   readonly end: number;
   readonly ticks: readonly Tick[];
   readonly height: number;
 }
 
-export const barsRoom = { left: 206, right: 70, top: 10, bottom: 44, row: 34 };
+export const barsRoom = { left: 206, top: 10, bottom: 44 };
+const lineRoom = 14;
 export const barColour = "#5f8fb0";
+
+/** room on the right for words beside a bar, and without them */
+const besideRoom = 70;
+const plainRoom = 24;
 
 /** where the axis must end for the text behind a bar to stay inside the picture, at about 6.4 px a sign */
 function leastEnd(row: BarRow): number {
-  const plot = figureWidth - barsRoom.left - barsRoom.right;
-  return (reachOf(row) * plot) / Math.max(plot / 3, plot + barsRoom.right - 10 - 6.4 * row.text.length);
+  const plot = figureWidth - barsRoom.left - besideRoom;
+  return (reachOf(row) * plot) / Math.max(plot / 3, plot + besideRoom - 10 - 6.4 * row.text.length);
 }
 
 /** @throws MeasurementError `not-finite` for a value below zero or no number, `no-rows` */
@@ -64,24 +74,35 @@ export function planBars(content: BarsContent): BarsPlan {
     throw new MeasurementError("not-finite", `figure ${title}, bar ${label}: ${value}; give a number not below zero`);
   }
   const largest = Math.max(...rows.map(reachOf), limit?.at ?? 0);
-  const end = Math.max(roundUp(largest > 0 ? largest : 1), ...rows.map(leastEnd));
+  const under = limit !== undefined;
+  const end = Math.max(roundUp(largest > 0 ? largest : 1), ...(under ? [] : rows.map(leastEnd)));
+  const named = rows.map((row) => ({ ...row, lines: [...wrap(row.label, 30), ...(under ? [row.text] : [])] }));
+  const row = Math.max(34, lineRoom * Math.max(...named.map(({ lines }) => lines.length)) + 10);
   const marked = [...rows.map(({ text }) => text), ...(limit ? [limit.text] : [])];
   const texts = { title, subtitle, axes: [axis], edges: [], lines: figureLines(content), marked };
   const room = frameRoom(texts);
   return {
     texts,
     alt: `Bars, ${title}, ${axis}: ${rows.map(({ label, text }) => `${label} ${text}`).join("; ")}${limit ? `; line: ${limit.text}` : ""}.`,
-    rows: rows.map((row) => ({ ...row, lines: wrap(row.label, 30) })),
+    rows: named,
+    wordsUnderName: under,
+    row,
+    right: under ? plainRoom : besideRoom,
     limit,
     end,
     ticks: ticks(0, end, 5),
-    height: room.above + topOf(limit) + rows.length * barsRoom.row + barsRoom.bottom + room.below,
+    height: room.above + topOf(limit) + rows.length * row + barsRoom.bottom + room.below,
   };
 }
 
 /** room above the bars, with the words of the limit */
 export function topOf(limit: BarLimit | undefined): number {
   return barsRoom.top + (limit ? 16 : 0);
+}
+
+/** the words of a limit far to the right end at its line, others stand in the middle over it */
+export function limitWordsEnd({ limit, end }: BarsPlan): boolean {
+  return limit !== undefined && limit.at > 0.7 * end;
 }
 
 /** where a bar or its whisker ends: its words begin there */

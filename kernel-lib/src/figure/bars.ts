@@ -1,4 +1,13 @@
-import { type BarsContent, type BarsPlan, barColour, barsRoom, planBars, reachOf, topOf } from "./bars-plan.js";
+import {
+  type BarsContent,
+  type BarsPlan,
+  barColour,
+  barsRoom,
+  limitWordsEnd,
+  planBars,
+  reachOf,
+  topOf,
+} from "./bars-plan.js";
 import { Figure, type JsonObject } from "./figure.js";
 import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
 import { stillBars } from "./still/bars.js";
@@ -23,7 +32,7 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
     orientation: "h",
     x: plan.rows.map(({ value }) => value),
     y: places,
-    width: 0.62,
+    width: 21 / plan.row,
     marker: { color: barColour },
     ...whiskersOf(plan),
     hovertemplate: plan.rows.map(({ label, text }) => `${plotlyText(label)}: ${plotlyText(text)}<extra></extra>`),
@@ -48,7 +57,7 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
     showlegend: false,
     margin: {
       l: barsRoom.left,
-      r: barsRoom.right,
+      r: plan.right,
       t: room.above + topOf(plan.limit),
       b: barsRoom.bottom + room.below,
       autoexpand: false,
@@ -74,7 +83,7 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
     },
     ...limitOf(plan, frame.annotations as readonly JsonObject[]),
   };
-  return { data: [trace, words], layout };
+  return { data: plan.wordsUnderName ? [trace] : [trace, words], layout };
 }
 
 function whiskersOf({ rows }: BarsPlan): JsonObject {
@@ -92,7 +101,8 @@ function whiskersOf({ rows }: BarsPlan): JsonObject {
   };
 }
 
-function limitOf({ limit }: BarsPlan, annotations: readonly JsonObject[]): JsonObject {
+function limitOf(plan: BarsPlan, annotations: readonly JsonObject[]): JsonObject {
+  const { limit } = plan;
   if (limit === undefined) return {};
   const line = { color: ink, width: 1.2, dash: "5px,3px" };
   return {
@@ -106,6 +116,7 @@ function limitOf({ limit }: BarsPlan, annotations: readonly JsonObject[]): JsonO
         yref: "paper",
         y: 1,
         yanchor: "bottom",
+        xanchor: limitWordsEnd(plan) ? "right" : "center",
         showarrow: false,
         font: { size: 11, color: ink },
       },

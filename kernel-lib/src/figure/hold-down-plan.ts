@@ -14,7 +14,7 @@ const usual: Frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY:
  * The hold-down of a plate as the operator at FRONT sees it: plate, slots, screws, and the order in which they are
  * tightened.
  *
- * @param frame of the table's map; FRONT at y−, +X right where left out
+ * @param frame of the table's map; that of the plate, or FRONT at y−, +X right, where left out
  * @example
  * const slots = [50, 110, 170].map((y) => ({ along: "x", at: mm(y), width: mm(12) }));
  * const area = facing.area(mm(60), mm(460), mm(20), mm(200));
@@ -24,7 +24,7 @@ const usual: Frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY:
  * const down = facing.holdDown({ plate, screw: { propertyClass: "8.8", friction: [0.1, 0.16], wrench: 0.06 }, slot: facing.tSlot("M10"), nut, table: { tensileStrength: MPa(150), reserve: 3 }, screwLength: mm(30), jointFriction: 0.1, cutting: { force: newton(300), lift: newton(100) } });
  * figure.holdDownPlan(down).texts.title // => "fixture plate: order of tightening"
  */
-export function holdDownPlan(down: HoldDown, frame: Frame = usual): Figure {
+export function holdDownPlan(down: HoldDown, frame: Frame = down.plate.frame ?? usual): Figure {
   const { plate, rounds } = down;
   const { area, slots, screws } = plate;
   const spanOf = (from: { in(unit: "mm"): number }, to: { in(unit: "mm"): number }) => ({

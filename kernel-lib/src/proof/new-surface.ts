@@ -5,6 +5,8 @@ import { measuringCautions } from "../facing/index.js";
 import { type Flatness, flatness, relativeWords, type SurfaceSource } from "../form/index.js";
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
+import type { Surface } from "../survey/surface.js";
+import type { Settled } from "./settled.js";
 
 export interface NewSurfaceInput {
   /** what was there before: the table, or the surface before it was ground */
@@ -14,6 +16,8 @@ export interface NewSurfaceInput {
   readonly tolerance: FlatnessTolerance;
   /** the new surface surveyed without the travel: by a level (gravity) or against a straightedge (artefact) */
   readonly check?: SurfaceSource;
+  /** two surveys half an hour apart, the second of them the one that is judged */
+  readonly settled?: Settled;
   /** seed of the simulated bias of the figures */
   readonly seed?: number;
 }
@@ -32,6 +36,7 @@ export class NewSurface {
     readonly after: Flatness,
     readonly check: Flatness | undefined,
     readonly tolerance: FlatnessTolerance,
+    readonly settled: Settled | undefined,
   ) {
     this.verdict = verdict(after.minimumZone.corrected, tolerance);
     this.checkVerdict = check ? verdict(check.minimumZone.corrected, tolerance) : undefined;
@@ -63,6 +68,12 @@ export class NewSurface {
       : "the survey itself does not use the travel";
   }
 
+  /** Whether it had come to rest when it was surveyed. */
+  get rest(): string {
+    if (this.settled) return this.settled.toString();
+    return "not shown to have settled: a verdict waits until two surveys half an hour apart agree (proof.settled)";
+  }
+
   /** where the verdict holds, and no further */
   readonly holds =
     "on this table, at this torque of the screws, at this temperature, at the places probed; taken off and put back it is to be surveyed again";
@@ -74,6 +85,7 @@ export class NewSurface {
       `flatter than before: ${this.flatter}`,
       ...(this.selfReference ? [this.selfReference] : []),
       this.independent,
+      this.rest,
       `holds ${this.holds}`,
     ].join("; ");
   }
@@ -88,14 +100,14 @@ export class NewSurface {
  * by place; the verdict on the new one by the decision rule; and what the survey can't prove because the machine that cut
  * the surface measured it.
  *
- * @throws MeasurementError `two-frames`, `same-reference`, `tolerance`, `tolerance-source` and what `form.flatness` refuses
+ * @throws MeasurementError `two-frames`, `same-reference`, `settled`, `tolerance`, `tolerance-source` and what `form.flatness` refuses
  * @see ISO 14253-1:2017 (from memory), ISO 12781-1:2011 (from public summaries)
  * @example
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
  * const map = (name, bow) => ({ name, frame, gauge: gauge({ resolution: um(1), maximumPermissibleError: um(2) }), places: [0, 1, 2, 3].flatMap((i) => [0, 1, 2].map((j) => ({ label: `P${i}${j}`, xMm: 50 * i, yMm: 50 * j, zUm: bow * (i - 1.5) ** 2, count: 2 }))), noise: { standardUncertaintyUm: 0.3, degreesOfFreedom: 12 } });
  * proof.newSurface({ before: map("table", 9), after: map("plate", 0.1), tolerance: { upper: um(10), source: "the job" } }).verdict.decision // => "conforms"
  */
-export function newSurface({ before, after, tolerance, check, seed = 1 }: NewSurfaceInput): NewSurface {
+export function newSurface({ before, after, tolerance, check, settled, seed = 1 }: NewSurfaceInput): NewSurface {
   needSource("proof.newSurface", tolerance);
   const [old, fresh, other] = [before, after, check].map((source) => source && flatness(source, { seed }));
   const [a, b] = [old!.surface, fresh!.surface];
@@ -111,5 +123,20 @@ export function newSurface({ before, after, tolerance, check, seed = 1 }: NewSur
       `proof.newSurface: the check ${other.surface.name} is relative to travel; a check that uses the travel proves nothing of it, survey with a level or a straightedge`,
     );
   }
-  return new NewSurface(old!, fresh!, other, tolerance);
+  if (settled && !isSameSurvey(settled.difference.after, b)) {
+    throw new MeasurementError(
+      "settled",
+      `proof.newSurface: the surveys that were to settle end with ${settled.difference.after.name}, and ${b.name} is judged; judge the second of the two`,
+    );
+  }
+  return new NewSurface(old!, fresh!, other, tolerance, settled);
+}
+
+/** by name and heights: a survey read twice from one sheet is the same */
+function isSameSurvey(a: Surface, b: Surface): boolean {
+  return (
+    a.name === b.name &&
+    a.places.length === b.places.length &&
+    a.places.every((place, i) => place.label === b.places[i]!.label && place.zUm === b.places[i]!.zUm)
+  );
 }
