@@ -6,7 +6,7 @@ import { lookButton } from "./theme.js";
 
 /** buttons that stay in sight on the narrowest page, and those that fold away there */
 const first = ["save", "run", "runAll", "stop"];
-const further = [
+const foldable = [
   ["restart", "restartRunAll"],
   ["above", "below", "up", "down", "delete"],
   ["undo", "redo"],
@@ -24,13 +24,21 @@ export class Bar {
   );
   private readonly saved = element("span", { class: "saved", role: "status" });
 
-  constructor(panel: NotebookPanel, actions: Actions, report: () => Promise<void>) {
+  constructor(
+    panel: NotebookPanel,
+    actions: Actions,
+    further: { readonly report: () => void; readonly versions: () => void },
+  ) {
     const press = (name: string) => toolButton(panel, name, actions);
     const more = element("div", { class: "more" });
-    for (const names of further) more.append(element("span", { class: "group" }, ...names.map(press)));
+    for (const names of foldable) more.append(element("span", { class: "group" }, ...names.map(press)));
     more.append(element("span", { class: "group" }, kindChoice(panel)));
-    const download = button("Report", () => void report(), {
+    const download = button("Report", further.report, {
       title: "Download what this page shows as one file to read or print",
+      class: "quiet",
+    });
+    const versions = button("Versions", further.versions, {
+      title: "Earlier versions of this notebook, to bring one back",
       class: "quiet",
     });
     const unfold = button("More", () => unfold.setAttribute("aria-expanded", String(more.classList.toggle("open"))), {
@@ -44,6 +52,7 @@ export class Bar {
       element("span", { class: "name", title: panel.context.path }, panel.context.path.split("/").at(-1) ?? ""),
       this.saved,
       this.kernel,
+      versions,
       download,
       lookButton(),
     );

@@ -1,5 +1,6 @@
 import { javascript } from "@codemirror/lang-javascript";
 import { markdown } from "@codemirror/lang-markdown";
+import type { IYText } from "@jupyter/ydoc";
 import type { IEditorServices } from "@jupyterlab/codeeditor";
 import {
   CodeMirrorEditorFactory,
@@ -36,8 +37,8 @@ export function cellEditors(help: Help): Editors {
   extensions.addExtension({
     name: "shared-model-binding",
     factory: ({ model }) => {
-      const shared = model.sharedModel as unknown as Parameters<typeof ybinding>[0] & { ysource: never };
-      return EditorExtensionRegistry.createImmutableExtension(ybinding({ ytext: shared.ysource }));
+      const { ysource } = model.sharedModel as IYText;
+      return EditorExtensionRegistry.createImmutableExtension(ybinding({ ytext: ysource }));
     },
   });
   extensions.addExtension({

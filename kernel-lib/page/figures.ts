@@ -1,6 +1,6 @@
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
 import { Widget } from "@lumino/widgets";
-import { type FigureSpec, LiveFigure } from "./live-figure.js";
+import { isFigure, LiveFigure } from "./live-figure.js";
 
 const mime = "application/vnd.plotly.v1+json";
 
@@ -17,7 +17,8 @@ class FigureView extends Widget implements IRenderMime.IRenderer {
     this.figure?.dispose();
     const still = data["image/svg+xml"];
     this.node.replaceChildren(...(typeof still === "string" ? [picture(still)] : []));
-    this.figure = new LiveFigure(this.node, data[mime] as unknown as FigureSpec);
+    const spec = data[mime];
+    if (isFigure(spec)) this.figure = new LiveFigure(this.node, spec);
   }
 
   override dispose(): void {

@@ -1,6 +1,7 @@
+import type { ListedFile } from "../src/kernel/live/listed-file.js";
 import { button, element } from "./dom.js";
 import { ask, type Notices } from "./notices.js";
-import { asked, contentsAddress, type ListedFile, pageAddress, sent } from "./server.js";
+import { asked, contentsAddress, pageAddress, sent } from "./server.js";
 
 /** One file of the list: its name, what it answers or holds, what can be done with it. */
 export function fileRow(file: ListedFile, changed: () => Promise<void>, notices: Notices): HTMLElement {
@@ -76,7 +77,11 @@ async function rename(file: ListedFile, tell: Tell): Promise<void> {
 }
 
 async function remove(file: ListedFile, tell: Tell): Promise<void> {
-  const body = element("p", {}, "It is taken out of the list and kept in build/removed/ of the project.");
+  const body = element(
+    "p",
+    {},
+    "It is kept in build/removed/ of the project; the list of removed files brings it back.",
+  );
   if ((await ask(`Remove ${file.name}?`, body, ["Remove", "Leave it"])) !== "Remove") return;
   await tell("removed", () => asked(contentsAddress(file.path), sent("DELETE")));
 }

@@ -105,8 +105,15 @@ export class GuardedDrive extends Drive {
 
   private blank(path: string): Contents.IModel {
     const name = path.split("/").at(-1) ?? path;
-    const empty = { created: "", last_modified: "", mimetype: "", content: null, format: null, writable: true };
-    return { name, path, type: "notebook", ...empty } as unknown as Contents.IModel;
+    const empty = {
+      created: "",
+      last_modified: "",
+      mimetype: "",
+      content: null,
+      format: null,
+      writable: true,
+    } as const;
+    return { name, path, type: "notebook", ...empty };
   }
 }
 

@@ -1,17 +1,21 @@
+import type { Listed } from "../src/kernel/live/listed-file.js";
 import { button, element } from "./dom.js";
 import { fileRow } from "./file-row.js";
 import { newSurvey } from "./new-survey.js";
 import { Notices } from "./notices.js";
-import { asked, type Listed } from "./server.js";
+import { removedRow } from "./removed-row.js";
+import { asked } from "./server.js";
 import { lookButton, wearLook } from "./theme.js";
 import "./look.css";
 import "./list.css";
 
-/** The first page: the notebooks with what each answers, the data, a new survey. */
+/** The first page: the notebooks with what each answers, the data, what was removed, a new survey. */
 class ListPage {
   private readonly notices = new Notices();
   private readonly notebooks = element("ul", { class: "files", "aria-label": "Notebooks" });
   private readonly data = element("ul", { class: "files", "aria-label": "Data" });
+  private readonly removed = element("ul", { class: "files", "aria-label": "Removed" });
+  private readonly removedPart = element("section", { hidden: "" }, element("h2", {}, "Removed"), this.removed);
 
   show(): void {
     const add = button("New survey", () => newSurvey(() => this.load()), { class: "main" });
@@ -23,6 +27,7 @@ class ListPage {
         {},
         element("section", {}, element("h2", {}, "Notebooks"), this.notebooks),
         element("section", {}, element("h2", {}, "Data"), this.data),
+        this.removedPart,
       ),
     );
     window.addEventListener("focus", () => void this.load());
@@ -31,10 +36,12 @@ class ListPage {
 
   private async load(): Promise<void> {
     try {
-      const { notebooks, data } = await asked<Listed>("/dialbook/list");
+      const { notebooks, data, removed } = await asked<Listed>("/dialbook/list");
       const row = (file: Listed["data"][number]) => fileRow(file, () => this.load(), this.notices);
       this.notebooks.replaceChildren(...notebooks.map(row));
       this.data.replaceChildren(...data.map(row));
+      this.removed.replaceChildren(...removed.map((file) => removedRow(file, () => this.load(), this.notices)));
+      this.removedPart.hidden = removed.length === 0;
       this.notices.settle("list");
       document.body.dataset.ready = "yes";
     } catch (error) {

@@ -1,5 +1,5 @@
 import { Clipboard } from "@jupyterlab/apputils";
-import { Context } from "@jupyterlab/docregistry";
+import { Context, type DocumentRegistry } from "@jupyterlab/docregistry";
 import {
   type INotebookModel,
   NotebookModelFactory,
@@ -17,10 +17,12 @@ import { Help } from "./help.js";
 import { KernelWatch } from "./kernel-watch.js";
 import { Notices } from "./notices.js";
 import { outputRendering } from "./rendering.js";
+import { takeUpRunning } from "./running-cells.js";
 import { Saving } from "./saving.js";
 import { connectServices } from "./services.js";
 import { OtherTabs } from "./tabs.js";
 import { wearLook } from "./theme.js";
+import { Versions } from "./versions.js";
 import "@jupyterlab/notebook/style/index.css";
 import { styleSheet } from "../src/display/style.js";
 import "./look.css";
@@ -81,14 +83,16 @@ async function open(path: string): Promise<void> {
       },
     },
   });
-  const panel = widgets.createNew(context as never) as unknown as NotebookPanel;
-  const saving = new Saving(context as never, services.drive, notices);
+  const panel = widgets.createNew(context as unknown as DocumentRegistry.IContext<INotebookModel>);
+  const saving = new Saving(context, services.drive, notices);
   const kernel = new KernelWatch(context.sessionContext, notices);
   const actions = notebookActions(panel, saving, kernel);
-  const bar = new Bar(panel, actions, async () => {
+  const report = async (): Promise<void> => {
     if (!context.model.dirty || (await saving.save("asked")))
       location.assign(`/dialbook/report?path=${encodeURIComponent(path)}`);
-  });
+  };
+  const versions = new Versions(context, saving, notices);
+  const bar = new Bar(panel, actions, { report: () => void report(), versions: () => void versions.show() });
   kernel.onStatus = (word, status) => bar.kernelIs(word, status);
   let savedAt: Date | undefined;
   const showSaved = (): void => bar.savedIs(context.model.dirty, savedAt);
@@ -112,6 +116,7 @@ async function open(path: string): Promise<void> {
     tabs.saved();
   };
   forgetKernelNotes(context.model);
+  void takeUpRunning(panel, notices);
   showSaved();
   document.body.dataset.ready = "yes";
 }
@@ -130,4 +135,5 @@ function forgetKernelNotes(model: INotebookModel): void {
 document.head.append(element("style", {}, outputStyle));
 document.body.classList.add("live-notebook");
 wearLook();
-void open(new URLSearchParams(location.search).get("path") ?? "");
+// not from within the script as a whole: who looks at requests with the tools of a browser would have it parsed once more
+queueMicrotask(() => void open(new URLSearchParams(location.search).get("path") ?? ""));

@@ -1,6 +1,6 @@
 import { RenderedHTML } from "@jupyterlab/rendermime";
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
-import { type FigureSpec, LiveFigure } from "./live-figure.js";
+import { type FigureSpec, isFigure, LiveFigure } from "./live-figure.js";
 
 /**
  * HTML of an output, always sanitised: its scripts, styles and frames are dropped. The page has the look itself, makes
@@ -65,7 +65,8 @@ export class OutputHtml extends RenderedHTML {
 
 function specIn(text: string | undefined): FigureSpec | undefined {
   try {
-    return text === undefined ? undefined : (JSON.parse(text) as FigureSpec);
+    const spec: unknown = text === undefined ? undefined : JSON.parse(text);
+    return isFigure(spec) ? spec : undefined;
   } catch {
     return undefined;
   }

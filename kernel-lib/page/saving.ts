@@ -1,4 +1,4 @@
-import type { DocumentRegistry } from "@jupyterlab/docregistry";
+import type { Context } from "@jupyterlab/docregistry";
 import type { INotebookContent } from "@jupyterlab/nbformat";
 import type { INotebookModel } from "@jupyterlab/notebook";
 import { besideName, type CellText, differences } from "./difference.js";
@@ -22,7 +22,7 @@ export class Saving {
   onSaved: () => void = () => undefined;
 
   constructor(
-    private readonly context: DocumentRegistry.IContext<INotebookModel>,
+    private readonly context: Context<INotebookModel>,
     private readonly drive: GuardedDrive,
     private readonly notices: Notices,
   ) {
@@ -131,9 +131,7 @@ export class Saving {
   private async follow(answer: string | undefined, mine: INotebookContent): Promise<boolean> {
     const { path } = this.context;
     if (answer === answers.theirs) {
-      await this.drive.get(path, { content: true });
-      await this.context.revert();
-      this.notices.settle("disk");
+      await this.load();
       this.notices.say(
         "kept",
         "The file from disk was loaded; your version is kept on this page",
@@ -151,6 +149,19 @@ export class Saving {
     }
     this.tellChanged();
     return false;
+  }
+
+  /** Puts an earlier version in place of the file and of what is shown; the server keeps the file as a version first. */
+  async restore(id: string): Promise<void> {
+    await this.context.restoreCheckpoint(id);
+    await this.load();
+    this.onSaved();
+  }
+
+  private async load(): Promise<void> {
+    await this.drive.get(this.context.path, { content: true });
+    await this.context.revert();
+    this.notices.settle("disk");
   }
 
   private bringBack(mine: INotebookContent): void {

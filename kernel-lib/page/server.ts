@@ -1,21 +1,3 @@
-/** A file of the project as the server lists it. */
-export interface ListedFile {
-  readonly name: string;
-  readonly path: string;
-  readonly size: number;
-  readonly modified: string;
-  readonly kind: "notebook" | "open sheet" | "closed sheet" | "other";
-  readonly title?: string;
-  readonly question?: string;
-  readonly closed?: string;
-  readonly problem?: string;
-}
-
-export interface Listed {
-  readonly notebooks: readonly ListedFile[];
-  readonly data: readonly ListedFile[];
-}
-
 /** Asks the server that the page came from. @throws Error with the server's own sentence */
 export async function asked<Told>(path: string, init: RequestInit = {}): Promise<Told> {
   const answer = await fetch(path, init).catch(() => {

@@ -1,131 +1,61 @@
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser, BrowserContext, Page, WebSocketRoute } from "playwright-core";
+import type { WebSocketRoute } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { LiveServer } from "../../kernel-lib/src/kernel/live/live-server.js";
-import { notebookOf } from "../kernel/live/a-server.js";
-import { built, project as repository } from "../kernel/workplace.js";
-import { browserIsThere, openBrowser } from "./chromium.js";
+import { browserIsThere } from "./chromium.js";
+import {
+  cell,
+  cellsIn,
+  chapter,
+  kernel,
+  LivePages,
+  notice,
+  output,
+  patient,
+  press,
+  run,
+  saved,
+  write,
+} from "./live-pages.js";
 
-const chapter = "notebooks/01-the-table-as-found.ipynb";
-const patient = { timeout: 60_000 };
 /** cells of the large notebook */
 const many = 2000;
 
 describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 240_000 }, () => {
-  let project: string;
-  let server: LiveServer;
-  let browser: Browser;
-  let context: BrowserContext;
-  let base: string;
-  const trouble: string[] = [];
-  /** what was asked of another host, and what the page's policy forbade: never anything, whatever a journey does */
-  const forbidden: string[] = [];
+  let live: LivePages;
 
   beforeAll(async () => {
-    built();
-    // below the repository, so that its cells find the package
-    const folder = join(repository, "build", "test");
-    mkdirSync(folder, { recursive: true });
-    project = mkdtempSync(join(folder, "live-notebook-"));
-    cpSync(join(repository, "data"), join(project, "data"), { recursive: true });
-    mkdirSync(join(project, "notebooks"));
-    cpSync(join(repository, chapter), join(project, chapter));
-    server = await LiveServer.start({ project, pageFolder: join(repository, "kernel-lib", "dist", "page") });
-    base = `http://127.0.0.1:${server.port}`;
-    browser = await openBrowser();
-    context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
-    const page = await context.newPage();
-    await page.goto(server.address());
-    await page.close();
+    live = await LivePages.start("live-notebook");
   }, 400_000);
 
-  afterAll(async () => {
-    await browser?.close();
-    await server?.stop();
-    rmSync(project, { recursive: true, force: true });
-  });
+  afterAll(() => live?.stop());
 
   beforeEach(() => {
-    trouble.length = 0;
-    forbidden.length = 0;
+    live.trouble.length = 0;
+    live.forbidden.length = 0;
   });
 
   afterEach(() => {
-    expect(forbidden).toEqual([]);
+    expect(live.forbidden).toEqual([]);
   });
 
-  async function open(path: string, before?: (page: Page) => Promise<void>): Promise<Page> {
-    const page = await context.newPage();
-    await before?.(page);
-    page.on("pageerror", (error) => trouble.push(String(error)));
-    page.on("console", (message) => {
-      if (message.type() === "error") trouble.push(message.text());
-      if (/Content.Security.Policy|unsafe-eval/i.test(message.text())) forbidden.push(message.text());
-    });
-    page.on("request", (request) => {
-      const ours = request.url().startsWith(`${base}/`) || /^(?:blob|data):/.test(request.url());
-      if (!ours) forbidden.push(request.url());
-    });
-    page.on("websocket", (line) => {
-      if (!line.url().startsWith(`${base.replace("http", "ws")}/`)) forbidden.push(line.url());
-    });
-    await page.goto(`${base}/notebook?path=${encodeURIComponent(path)}`);
-    await page.waitForSelector("body[data-ready]", patient);
-    return page;
-  }
-
-  /** a notebook of one's own, open with a kernel that is ready */
-  async function ready(name: string, ...sources: readonly string[]): Promise<Page> {
-    writeFileSync(join(project, `notebooks/${name}.ipynb`), notebookOf(...sources));
-    const page = await open(`notebooks/${name}.ipynb`);
-    await kernel(page, "ready");
-    return page;
-  }
-
-  const kernel = (page: Page, word: string) => page.locator(`.kernel:text-is("kernel ${word}")`).waitFor(patient);
-  const cell = (page: Page, at: number) => page.locator(".jp-Notebook .jp-Cell").nth(at);
-  const press = (page: Page, action: string) => page.click(`[data-action=${action}]`);
-  const notice = (page: Page, subject: string) => page.locator(`.notice[data-subject=${subject}]`);
-  const onDisk = (name: string): string => readFileSync(join(project, `notebooks/${name}.ipynb`), "utf8");
-  const sources = (name: string): string[] =>
-    JSON.parse(onDisk(name)).cells.map((each: { source: string | string[] }) => [each.source].flat().join(""));
-
-  /** replaces the text of a cell as a person does */
-  async function write(page: Page, at: number, text: string): Promise<void> {
-    await cell(page, at).locator(".cm-content").click();
-    await page.keyboard.press("Control+A");
-    await page.keyboard.insertText(text);
-  }
-
-  async function run(page: Page, at: number, text: string, answer: string): Promise<void> {
-    await write(page, at, text);
-    await page.keyboard.press("Control+Enter");
-    await cell(page, at).locator(".jp-OutputArea-output", { hasText: answer }).first().waitFor(patient);
-  }
-
-  async function saved(page: Page): Promise<void> {
-    await page.keyboard.press("Control+S");
-    await page.locator(".saved:not(.dirty)").waitFor(patient);
-  }
-
   it("opens a chapter within seconds, asks no other host, and leaves the file as it was", async () => {
-    const before = readFileSync(join(project, chapter), "utf8");
+    const before = readFileSync(join(live.project, chapter), "utf8");
     const started = performance.now();
-    const page = await open(chapter);
+    const page = await live.open(chapter);
     const seconds = (performance.now() - started) / 1000;
     console.log(`a chapter is there after ${seconds.toFixed(1)} s`);
     expect(await page.locator(".jp-MarkdownCell h1").first().textContent()).toContain("1. The table as found");
     await page.locator(".jp-OutputArea .dialbook table").first().waitFor(patient);
     await kernel(page, "ready");
     expect(await page.locator(".saved").textContent()).toBe("as on disk");
-    expect(readFileSync(join(project, chapter), "utf8")).toBe(before);
-    expect(trouble).toEqual([]);
+    expect(readFileSync(join(live.project, chapter), "utf8")).toBe(before);
+    expect(live.trouble).toEqual([]);
     await page.close();
   });
 
   it("runs a chapter again and turns its surface", async () => {
-    const page = await open(chapter);
+    const page = await live.open(chapter);
     await kernel(page, "ready");
     await press(page, "restartRunAll");
     await page.locator('.jp-InputPrompt:text-is("[7]:")').waitFor({ timeout: 120_000 });
@@ -147,27 +77,27 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.mouse.move(box.x + box.width / 2 + 120, box.y + box.height / 2 + 20, { steps: 6 });
     await page.mouse.up();
     await expect.poll(eye, patient).not.toEqual(before);
-    expect(trouble).toEqual([]);
+    expect(live.trouble).toEqual([]);
     await page.close();
   });
 
   it("keeps what was written and its output over closing and opening", async () => {
-    const page = await ready("kept", "1 + 1");
+    const page = await live.ready("kept", "1 + 1");
     await run(page, 0, "6 * 7", "42");
     await saved(page);
     await page.close();
-    expect(sources("kept")).toEqual(["6 * 7"]);
-    const again = await open("notebooks/kept.ipynb");
+    expect(live.sources("kept")).toEqual(["6 * 7"]);
+    const again = await live.open("notebooks/kept.ipynb");
     await cell(again, 0).locator(".jp-OutputArea-output", { hasText: "42" }).waitFor(patient);
     expect(await cell(again, 0).locator(".cm-content").textContent()).toBe("6 * 7");
     // the kernel was left running with the notebook
     await kernel(again, "ready");
-    expect(trouble).toEqual([]);
+    expect(live.trouble).toEqual([]);
     await again.close();
   });
 
   it("has the keys of Jupyter", async () => {
-    const page = await ready("keys", "first", "second");
+    const page = await live.ready("keys", "first", "second");
     await cell(page, 0).locator(".cm-content").click();
     await page.keyboard.press("Escape");
     for (const key of ["b", "Enter"]) await page.keyboard.press(key);
@@ -181,16 +111,16 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.waitForTimeout(700);
     for (const key of ["j", "d", "d"]) await page.keyboard.press(key);
     await saved(page);
-    expect(sources("keys")).toEqual(["first", "# Title $x^2$", "between"]);
+    expect(live.sources("keys")).toEqual(["first", "# Title $x^2$", "between"]);
     for (const key of ["z", "k"]) await page.keyboard.press(key);
     await saved(page);
-    expect(sources("keys")).toEqual(["first", "# Title $x^2$", "between", "second"]);
-    expect(trouble).toEqual([]);
+    expect(live.sources("keys")).toEqual(["first", "# Title $x^2$", "between", "second"]);
+    expect(live.trouble).toEqual([]);
     await page.close();
   });
 
   it("offers names on Tab and says what one means on Shift-Tab; Escape closes that and not the cell", async () => {
-    const page = await ready("help", 'import { form } from "dialbook";');
+    const page = await live.ready("help", 'import { form } from "dialbook";');
     await page.keyboard.press("Escape");
     await cell(page, 0).locator(".cm-content").click();
     await page.keyboard.press("Alt+Enter");
@@ -207,24 +137,63 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.locator(".live-help").waitFor({ state: "detached" });
     await page.keyboard.insertText("(");
     expect(await cell(page, 1).locator(".cm-content").textContent()).toContain("form.flatness(");
-    expect(trouble).toEqual([]);
+    expect(live.trouble).toEqual([]);
     await page.close();
   });
 
   it("stops a loop that does not end, and goes on", async () => {
-    const page = await ready("loop", "");
+    const page = await live.ready("loop", "");
     await write(page, 0, "while (true) {}");
     await page.keyboard.press("Control+Enter");
     await kernel(page, "running");
     await press(page, "stop");
     await kernel(page, "ready");
     await run(page, 0, "40 + 2", "42");
-    expect(trouble).toEqual([]);
+    expect(live.trouble).toEqual([]);
+    await page.close();
+  });
+
+  it("keeps what a cell puts out while the page is loaded again, and goes on with it", async () => {
+    const text = (from: number) =>
+      `for (let n = 0; n < 40; n++) { console.log("step", n + ${from}); await new Promise((on) => setTimeout(on, 150)); }\n"done ${from}"`;
+    const page = await live.ready("again", text(0), text(100), "3 * 14");
+    await press(page, "runAll");
+    await output(page, 0, "step 3").waitFor(patient);
+    page.on("dialog", (dialog) => dialog.accept());
+    await page.reload();
+    await page.waitForSelector("body[data-ready]", patient);
+    await output(page, 0, "step 3").waitFor(patient);
+    await kernel(page, "running");
+    for (const [at, last] of [
+      [0, "done 0"],
+      [1, "done 100"],
+      [2, "42"],
+    ] as const)
+      await output(page, at, last).waitFor(patient);
+    await kernel(page, "ready");
+    const printed = (at: number) => cell(page, at).locator(".jp-OutputArea-output pre").first().textContent();
+    const steps = (from: number) => Array.from({ length: 40 }, (_, n) => `step ${n + from}\n`).join("");
+    expect([await printed(0), await printed(1)]).toEqual([steps(0), steps(100)]);
+    expect(await page.locator(".jp-InputPrompt").allTextContents()).toEqual(["[1]:", "[2]:", "[3]:"]);
+    await saved(page);
+    expect(cellsIn(live.onDisk("again")).map(({ outputs }) => outputs?.length)).toEqual([2, 2, 1]);
+    expect(await notice(page, "running").count()).toBe(0);
+    // a cell that has another text on the disk does not get the output of what ran
+    await write(page, 2, "await new Promise((on) => setTimeout(on, 4000)); 99");
+    await page.keyboard.press("Control+Enter");
+    await kernel(page, "running");
+    await page.reload();
+    await page.waitForSelector("body[data-ready]", patient);
+    await notice(page, "running").waitFor(patient);
+    expect(await notice(page, "running").textContent()).toContain("its output is not shown: run it again");
+    await kernel(page, "ready");
+    await output(page, 2, "42").waitFor(patient);
+    expect(live.trouble).toEqual([]);
     await page.close();
   });
 
   it("tells that the kernel stopped, and starts it again with everything on the page kept", async () => {
-    const page = await ready("killed", "");
+    const page = await live.ready("killed", "");
     await write(page, 0, 'process.kill(process.pid, "SIGKILL")');
     await page.keyboard.press("Control+Enter");
     await notice(page, "kernel").waitFor(patient);
@@ -239,8 +208,8 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
   it("tells that the line to the server broke, and goes on in the same kernel when it is back", async () => {
     const lines: WebSocketRoute[] = [];
     let away = false;
-    writeFileSync(join(project, "notebooks/line.ipynb"), notebookOf(""));
-    const page = await open("notebooks/line.ipynb", (fresh) =>
+    live.write("line", "");
+    const page = await live.open("notebooks/line.ipynb", (fresh) =>
       fresh.routeWebSocket(/\/channels/, (line) => {
         if (away) return void line.close({ code: 1011 });
         line.connectToServer();
@@ -263,8 +232,8 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
   });
 
   it("tells of a second page of the notebook; both ways of a double save are kept", async () => {
-    const one = await ready("two", "start");
-    const two = await open("notebooks/two.ipynb");
+    const one = await live.ready("two", "start");
+    const two = await live.open("notebooks/two.ipynb");
     await notice(one, "tabs").waitFor(patient);
     await notice(two, "tabs").waitFor(patient);
     await kernel(two, "ready");
@@ -278,24 +247,24 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     expect(await dialog.locator("pre").allTextContents()).toEqual(["from two", "from one"]);
     await dialog.getByText("Keep mine under a new name").click();
     await two.waitForURL(/two-mine/, patient);
-    expect([sources("two"), sources("two-mine")]).toEqual([["from one"], ["from two"]]);
+    expect([live.sources("two"), live.sources("two-mine")]).toEqual([["from one"], ["from two"]]);
     await one.close();
     await two.close();
   });
 
   it("shows both where the file changed on the disk; what is written over is kept as a checkpoint", async () => {
-    const page = await ready("changed", "start");
+    const page = await live.ready("changed", "start");
     await write(page, 0, "mine");
-    writeFileSync(join(project, "notebooks/changed.ipynb"), notebookOf("theirs"));
+    live.write("changed", "theirs");
     await page.keyboard.press("Control+S");
     await page.locator("dialog[open]").getByText("Write mine over it").click();
     await page.locator(".saved:not(.dirty)").waitFor(patient);
-    expect(sources("changed")).toEqual(["mine"]);
-    const kept = readdirSync(join(project, "build"), { recursive: true, withFileTypes: true })
+    expect(live.sources("changed")).toEqual(["mine"]);
+    const kept = readdirSync(join(live.project, "build"), { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile())
       .map((entry) => readFileSync(join(entry.parentPath, entry.name), "utf8"));
     expect(kept.some((text) => text.includes("theirs"))).toBe(true);
-    writeFileSync(join(project, "notebooks/changed.ipynb"), notebookOf("theirs again"));
+    live.write("changed", "theirs again");
     await write(page, 0, "mine again");
     await page.keyboard.press("Control+S");
     await page.locator("dialog[open]").getByText("Load the file from disk").click();
@@ -303,25 +272,25 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await notice(page, "kept").getByText("Bring mine back").click();
     await expect.poll(() => cell(page, 0).locator(".cm-content").textContent(), patient).toBe("mine again");
     await saved(page);
-    expect(sources("changed")).toEqual(["mine again"]);
+    expect(live.sources("changed")).toEqual(["mine again"]);
     await page.close();
   });
 
   it("tells that the file was removed, and writes it again when asked to", async () => {
-    const page = await ready("removed", "start");
+    const page = await live.ready("removed", "start");
     await write(page, 0, "mine");
-    rmSync(join(project, "notebooks/removed.ipynb"));
+    rmSync(join(live.project, "notebooks/removed.ipynb"));
     await page.keyboard.press("Control+S");
     await notice(page, "disk").waitFor(patient);
-    expect(existsSync(join(project, "notebooks/removed.ipynb"))).toBe(false);
+    expect(existsSync(join(live.project, "notebooks/removed.ipynb"))).toBe(false);
     await notice(page, "disk").getByText("Write it again").click();
     await page.locator(".saved:not(.dirty)").waitFor(patient);
-    expect(sources("removed")).toEqual(["mine"]);
+    expect(live.sources("removed")).toEqual(["mine"]);
     await page.close();
   });
 
   it("asks before a page with unsaved text is left", async () => {
-    const page = await ready("leaving", "start");
+    const page = await live.ready("leaving", "start");
     await write(page, 0, "not saved");
     const asked = page.waitForEvent("dialog", patient);
     const left = page.close({ runBeforeUnload: true });
@@ -333,26 +302,26 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
 
   it(`opens, changes and saves a notebook of ${many} cells`, async () => {
     const texts = Array.from({ length: many }, (_, k) => `const value${k} = ${k};`);
-    writeFileSync(join(project, "notebooks/many.ipynb"), notebookOf(...texts));
+    live.write("many", ...texts);
     const started = performance.now();
-    const page = await open("notebooks/many.ipynb");
+    const page = await live.open("notebooks/many.ipynb");
     console.log(`${many} cells are there after ${((performance.now() - started) / 1000).toFixed(1)} s`);
     await write(page, 0, "changed");
     await saved(page);
-    expect(sources("many")).toEqual(["changed", ...texts.slice(1)]);
-    expect(trouble).toEqual([]);
+    expect(live.sources("many")).toEqual(["changed", ...texts.slice(1)]);
+    expect(live.trouble).toEqual([]);
     await page.close();
   });
 
   it("takes one value at 390 px, wherever the page is narrow", async () => {
-    const page = await ready("narrow", "const depth = 1;\ndepth");
+    const page = await live.ready("narrow", "const depth = 1;\ndepth");
     await page.setViewportSize({ width: 390, height: 800 });
     await run(page, 0, "const depth = 2.5;\ndepth", "2.5");
     await press(page, "save");
     await page.locator(".saved:not(.dirty)").waitFor(patient);
     const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(beyond).toBeLessThanOrEqual(0);
-    expect(sources("narrow")).toEqual(["const depth = 2.5;\ndepth"]);
+    expect(live.sources("narrow")).toEqual(["const depth = 2.5;\ndepth"]);
     await page.close();
   });
 });

@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { rmSync } from "node:fs";
 import { join } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
+import { atExit } from "./at-exit.js";
 import { KernelClient, type RequestChannel } from "./client.js";
 import { writeConnection } from "./connection-file.js";
 import { parentVariable } from "./parent-variable.js";
@@ -39,6 +40,7 @@ export class KernelProcess {
   /** what the kernel says about its language, for the notebook's metadata */
   languageInfo: unknown;
   private lastWords = "";
+  private readonly forgetAtExit: () => void;
 
   private constructor(
     readonly client: KernelClient,
@@ -47,7 +49,7 @@ export class KernelProcess {
     private readonly told: (reason: string) => void = () => undefined,
   ) {
     for (const output of [child.stdout, child.stderr]) output?.on("data", (chunk: Buffer) => this.heardOutside(chunk));
-    process.once("exit", this.cleanUp);
+    this.forgetAtExit = atExit(this.cleanUp);
     child.once("error", (error) => this.over(`can't be started (${error.message})`));
     child.once("close", (code, signal) =>
       this.over(signal ? `was ended by ${signal}` : `ended with exit code ${code}`),
@@ -125,7 +127,7 @@ export class KernelProcess {
     if (this.ended !== undefined) return;
     const words = this.lastWords.trim().split("\n").at(-1);
     this.ended = words ? `${reason}; its last words: ${words}` : reason;
-    process.off("exit", this.cleanUp);
+    this.forgetAtExit();
     rmSync(this.connectionPath, { force: true });
     this.client.fail(new MeasurementError("kernel-ended", `the kernel ${this.ended}`));
     this.told(this.ended);

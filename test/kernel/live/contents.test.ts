@@ -263,10 +263,34 @@ describe("arranging", () => {
     const { status, headers } = await bench.ask(url("notebooks/away.ipynb"), { method: "DELETE" });
     expect(status).toBe(204);
     expect(existsSync(at("notebooks/away.ipynb"))).toBe(false);
-    const [name = ""] = readdirSync(at("build/removed")).filter((file) => file.endsWith("-away.ipynb"));
-    expect(headers["dialbook-removed-to"]).toBe(`build/removed/${name}`);
-    expect(read(`build/removed/${name}`)).toBe(notebookOf("mine"));
+    const [id = ""] = readdirSync(at("build/removed"));
+    expect(headers["dialbook-removed-to"]).toBe(`build/removed/${id}/notebooks/away.ipynb`);
+    expect(read(`build/removed/${id}/notebooks/away.ipynb`)).toBe(notebookOf("mine"));
     expect((await bench.ask(url("notebooks"), { method: "DELETE" })).status).toBe(400);
+  });
+
+  it("brings a removed file back where it was, and never onto another", async () => {
+    const back = (id: string) => bench.refusal("/dialbook/back", { method: "POST", body: JSON.stringify({ id }) });
+    const removed = async () =>
+      (await bench.json<{ readonly removed: { readonly id: string; readonly path: string }[] }>("/dialbook/list"))
+        .removed;
+    for (const text of ["one", "two"]) {
+      writeFileSync(at("notebooks/back.ipynb"), notebookOf(text));
+      await bench.ask(url("notebooks/back.ipynb"), { method: "DELETE" });
+    }
+    const [two, one] = (await removed()).filter(({ path }) => path === "notebooks/back.ipynb");
+    expect((await back(two!.id))[0]).toBe(200);
+    expect(read("notebooks/back.ipynb")).toBe(notebookOf("two"));
+    expect(await back(one!.id)).toEqual([
+      409,
+      "notebooks/back.ipynb: is there again; rename that one first, nothing was brought back",
+    ]);
+    expect(await back(two!.id)).toEqual([
+      404,
+      `there is no removed file "${two!.id}" any more; look at the list again`,
+    ]);
+    expect(await back("..")).toEqual([404, `there is no removed file ".." any more; look at the list again`]);
+    expect(existsSync(at(`build/removed/${two!.id}`))).toBe(false);
   });
 
   it("copies, and makes a new notebook, under a name that is free", async () => {

@@ -7,6 +7,8 @@ export class FakeKernel implements RunningKernel {
   readonly got: Message[] = [];
   interrupts = 0;
   isDown = false;
+  /** whether no cell ends by itself */
+  isSlow = false;
 
   constructor(
     readonly folder: string,
@@ -17,19 +19,23 @@ export class FakeKernel implements RunningKernel {
     this.got.push(message);
     const code = String(message.content.code ?? "");
     this.publish("status", { execution_state: "busy" }, message);
-    if (code === "wait") return;
+    if (this.isSlow || code === "wait") return;
     if (code === "die") {
       this.die("was ended by SIGKILL");
       return;
     }
     if (code.startsWith("print ")) this.publish("stream", { name: "stdout", text: code.slice(6) }, message);
-    const type = message.header.msg_type.replace(/_request$/, "_reply");
-    this.hooks.passedBack(channel, answerTo(message, type, { status: "ok" }));
+    this.reply(message, channel);
     this.publish("status", { execution_state: "idle" }, message);
   }
 
   publish(type: string, content: Message["content"], to: Message): void {
     this.hooks.published(answerTo(to, type, content));
+  }
+
+  reply(message: Message, channel: RequestChannel = "shell"): void {
+    const type = message.header.msg_type.replace(/_request$/, "_reply");
+    this.hooks.passedBack(channel, answerTo(message, type, { status: "ok" }));
   }
 
   die(reason: string): void {

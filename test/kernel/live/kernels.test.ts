@@ -65,6 +65,11 @@ class Tab {
     );
   }
 
+  /** what a page loaded anew does with a cell of the page before it */
+  again(request: object): void {
+    this.socket.send(JSON.stringify({ ...request, metadata: { askedAgain: true } }));
+  }
+
   raw(data: string | Buffer): void {
     this.socket.send(data);
   }
@@ -248,7 +253,7 @@ describe("the channels", () => {
     const back = await Tab.open(kernel.id, "a");
     await back.until("iopub status wait idle");
     expect(back.heard[0]).toBe(
-      "iopub stream wait 13 outputs came while this page was away and were not kept; run the cell again to see them\n",
+      "iopub stream wait 13 outputs were too many to be kept while no page was there; run the cell again to see them\n",
     );
     expect(back.heard.slice(1).map((line) => line.slice(0, 20))).toEqual([
       ...[13, 14, 15, 16, 17, 18, 19].map((n) => `iopub stream wait ${n}`),
@@ -279,6 +284,126 @@ describe("the channels", () => {
     const socket = bench.socket("/api/events/subscribe");
     await new Promise((resolve, reject) => socket.once("open", resolve).once("error", reject));
     socket.close();
+  });
+});
+
+describe("a page that is loaded anew while a cell runs", () => {
+  interface Request {
+    readonly header: { readonly msg_id: string };
+    readonly content: { readonly code: string };
+  }
+  const running = async (id: string): Promise<readonly Request[]> =>
+    bench.json<readonly Request[]>(`/dialbook/running/${id}`);
+  const codes = async (id: string) => (await running(id)).map(({ content }) => content.code);
+  const cell = () => bench.kernels.last.got[0]!;
+
+  it("asks for the cell again and hears all of it from the start, and what comes then; it is run once", async () => {
+    const { kernel } = await open();
+    const first = await Tab.open(kernel.id, "a");
+    first.run("wait");
+    await first.until("iopub status wait busy");
+    const fake = bench.kernels.last;
+    fake.publish("stream", { text: "before" }, cell());
+    await first.until("iopub stream wait before");
+    expect(await codes(kernel.id)).toEqual([]);
+    await first.leave();
+    fake.publish("stream", { text: "meanwhile" }, cell());
+    const second = await Tab.open(kernel.id, "b", true);
+    const [request] = await running(kernel.id);
+    const plain = await Tab.open(kernel.id, "c");
+    plain.again(request!);
+    await plain.until("iopub stream wait meanwhile");
+    fake.publish("stream", { text: "after" }, cell());
+    fake.reply(cell());
+    fake.publish("status", { execution_state: "idle" }, cell());
+    await plain.until("iopub status wait idle");
+    expect(plain.heard).toEqual([
+      "iopub clear_output wait",
+      "iopub status wait busy",
+      "iopub stream wait before",
+      "iopub stream wait meanwhile",
+      "iopub stream wait after",
+      "shell execute_reply wait ok",
+      "iopub status wait idle",
+    ]);
+    expect(second.heard).toEqual(["iopub stream wait after", "iopub status wait idle"]);
+    expect([fake.got.length, await codes(kernel.id)]).toEqual([1, []]);
+  });
+
+  it("hears of a cell that ended, or whose kernel ended, while no page was there, once", async () => {
+    const { kernel } = await open();
+    const first = await Tab.open(kernel.id, "a");
+    first.run("wait");
+    first.run("behind");
+    await first.until("iopub status behind idle");
+    await first.leave();
+    const fake = bench.kernels.last;
+    fake.publish("stream", { text: "late" }, cell());
+    fake.reply(cell());
+    fake.publish("status", { execution_state: "idle" }, cell());
+    expect(await codes(kernel.id)).toEqual(["wait"]);
+    const second = await Tab.open(kernel.id, "b");
+    const [request] = await running(kernel.id);
+    second.again(request!);
+    await second.until("iopub status wait idle");
+    expect(second.heard.slice(2)).toEqual([
+      "iopub stream wait late",
+      "shell execute_reply wait ok",
+      "iopub status wait idle",
+    ]);
+    expect(await codes(kernel.id)).toEqual([]);
+
+    second.run("wait");
+    await second.until("iopub status wait busy");
+    await second.leave();
+    fake.die("was ended by SIGKILL");
+    expect(await codes(kernel.id)).toEqual(["wait"]);
+    const third = await Tab.open(kernel.id, "d");
+    third.again((await running(kernel.id))[0]!);
+    await third.until(/^iopub error wait the kernel was ended by SIGKILL while this cell ran/);
+    await third.until("iopub status wait idle");
+  });
+
+  it("that asks for what the server does not know any more is told so, and nothing is run", async () => {
+    const { kernel } = await open();
+    await soon();
+    const tab = await Tab.open(kernel.id, "a");
+    const head = { ...header("execute_request", "gone"), msg_id: "old" };
+    tab.again({ channel: "shell", header: head, parent_header: {}, content: { code: "print 1" } });
+    await tab.until("iopub status old idle");
+    expect(tab.heard).toEqual(["shell execute_reply old aborted", "iopub status old idle"]);
+    expect(bench.kernels.last.got).toEqual([]);
+  });
+
+  it("finds nothing to ask for where its tab only slept", async () => {
+    const { kernel } = await open();
+    const tab = await Tab.open(kernel.id, "a");
+    tab.run("wait");
+    await tab.until("iopub status wait busy");
+    await tab.leave();
+    bench.kernels.last.reply(cell());
+    bench.kernels.last.publish("status", { execution_state: "idle" }, cell());
+    expect(await codes(kernel.id)).toEqual(["wait"]);
+    const back = await Tab.open(kernel.id, "a");
+    await back.until("iopub status wait idle");
+    expect(await codes(kernel.id)).toEqual([]);
+  });
+
+  it("costs no more than 8 MB for cells whose end nobody hears", async () => {
+    const { kernel } = await open();
+    const tab = await Tab.open(kernel.id, "a");
+    await soon();
+    const fake = bench.kernels.last;
+    fake.isSlow = true;
+    for (let n = 0; n < 12; n++) tab.run(`cell ${n}`);
+    for (let tries = 0; fake.got.length < 12 && tries < 200; tries++) await soon();
+    await tab.leave();
+    for (const request of fake.got) {
+      fake.publish("stream", { text: "x".repeat(1_000_000) }, request);
+      fake.reply(request);
+      fake.publish("status", { execution_state: "idle" }, request);
+    }
+    expect(await codes(kernel.id)).toEqual([5, 6, 7, 8, 9, 10, 11].map((n) => `cell ${n}`));
   });
 });
 

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import type { ListedFile } from "../../../kernel-lib/src/kernel/live/folder-list.js";
+import type { ListedFile } from "../../../kernel-lib/src/kernel/live/listed-file.js";
 import { parseSurvey } from "../../../kernel-lib/src/survey/index.js";
 import { project as repository } from "../workplace.js";
 import { Bench } from "./a-server.js";

@@ -1,7 +1,7 @@
-import { spawn } from "node:child_process";
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { MeasurementError } from "../../measurement-error.js";
+import { showInBrowser } from "../browser-window.js";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { atOwnPort } from "../live/own-port.js";
 import { projectFolder } from "../project.js";
@@ -40,7 +40,7 @@ export const openCommand: Command = {
     say(
       `The page is open at\n\n  ${address}\n\nIt works once; Enter prints a fresh address, Ctrl-C ends the page and its kernels.`,
     );
-    if (!values["no-browser"]) showIn(address);
+    if (!values["no-browser"]) void tellUnopened(address);
     const stopAsking = freshOnEnter(() => say(`  ${server.address()}`));
     await asked();
     stopAsking();
@@ -84,19 +84,11 @@ function asked(): Promise<void> {
   });
 }
 
-/** The system's own way to open an address; where there is none, the printed address does. */
-function showIn(address: string): void {
-  const [program, ...before] = openers[process.platform] ?? ["xdg-open"];
-  if (program === undefined) return;
-  const opener = spawn(program, [...before, address], { stdio: "ignore", detached: true });
-  opener.on("error", () => undefined);
-  opener.unref();
+/** The page is there all the same: the address was printed. */
+async function tellUnopened(address: string): Promise<void> {
+  const reason = await showInBrowser(address);
+  if (reason !== undefined) complain(`no browser was opened here: ${reason}; open the address above in one`);
 }
-
-const openers: { readonly [platform: string]: readonly string[] } = {
-  darwin: ["open"],
-  win32: ["rundll32", "url.dll,FileProtocolHandler"],
-};
 
 function say(line: string): void {
   process.stdout.write(`${line}\n`);

@@ -8,19 +8,29 @@ import { StarterFiles } from "../starter-files.js";
 import { version } from "../version.js";
 import { bytesOf } from "./file-model.js";
 import { folderList } from "./folder-list.js";
+import { Kept } from "./kept.js";
 import type { LiveContext } from "./live-context.js";
 import { needPath, placeOf } from "./place.js";
 import { Refused } from "./refused.js";
 import type { Answer, Json, Route } from "./route.js";
 
-/** What Jupyter's services have no address for: the list with questions, a new survey, the report of a notebook. */
+/**
+ * What Jupyter's services have no address for: the list with questions, a new survey, a removed file brought back, the
+ * report of a notebook.
+ */
 export function dialbookRoutes({ project }: LiveContext): readonly Route[] {
+  const kept = new Kept(project);
   return [
     { method: "GET", path: "/dialbook/list", answer: () => ({ json: folderList(project) }) },
     {
       method: "POST",
       path: "/dialbook/new",
       answer: async (asked) => ({ status: 201, json: begun(project, await asked.json()) }),
+    },
+    {
+      method: "POST",
+      path: "/dialbook/back",
+      answer: async (asked) => ({ json: { path: kept.bringBack(String((await asked.json()).id ?? "")) } }),
     },
     {
       method: "GET",

@@ -4,30 +4,11 @@ import { parseChecksums } from "../../survey/checksums.js";
 import { checksumFile } from "../../survey/files.js";
 import { readNotebook } from "../notebook-file.js";
 import { titleOf } from "../notebook-title.js";
-
-/** A file of the project as the list of the page shows it. */
-export interface ListedFile {
-  readonly name: string;
-  readonly path: string;
-  /** in bytes */
-  readonly size: number;
-  readonly modified: string;
-  readonly kind: "notebook" | "open sheet" | "closed sheet" | "other";
-  /** first heading of a notebook, or the line "title" of a sheet */
-  readonly title?: string;
-  /** what a notebook's opening asks */
-  readonly question?: string;
-  /** day on which a sheet was closed */
-  readonly closed?: string;
-  /** one sentence where a file can't be read */
-  readonly problem?: string;
-}
+import { Kept } from "./kept.js";
+import type { Listed, ListedFile } from "./listed-file.js";
 
 /** The notebooks and the data of a project, by name; what can't be read is listed with its reason. */
-export function folderList(project: string): {
-  readonly notebooks: readonly ListedFile[];
-  readonly data: readonly ListedFile[];
-} {
+export function folderList(project: string): Listed {
   const data = join(project, "data");
   const list = join(data, checksumFile);
   const closed = new Map(
@@ -38,6 +19,7 @@ export function folderList(project: string): {
       name.endsWith(".ipynb") ? { kind: "notebook", ...noticed(file) } : { kind: "other" },
     ),
     data: filesOf(project, "data", (file, name) => dataFile(file, name, closed.get(name))),
+    removed: new Kept(project).removed,
   };
 }
 

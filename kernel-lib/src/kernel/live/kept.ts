@@ -1,8 +1,9 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from "node:fs";
-import { basename, dirname, join } from "node:path";
+import { dirname, join, relative, sep } from "node:path";
 import { makeFolder, notWritten, writeWhole } from "../whole-file.js";
 import { bytesOf } from "./file-model.js";
-import type { Place } from "./place.js";
+import type { RemovedFile } from "./listed-file.js";
+import { type Place, placeOf } from "./place.js";
 import { Refused } from "./refused.js";
 
 /** so many checkpoints of one file are kept */
@@ -21,7 +22,7 @@ export class Kept {
   /** the checkpoints of a file, oldest first */
   checkpoints(place: Place): readonly Checkpoint[] {
     const folder = this.folderOf(place);
-    const names = existsSync(folder) ? readdirSync(folder).filter((name) => /^[\dTZ-]+$/.test(name)) : [];
+    const names = existsSync(folder) ? readdirSync(folder).filter(isStamp) : [];
     return names.sort().map((id) => ({ id, last_modified: statSync(join(folder, id)).mtime.toISOString() }));
   }
 
@@ -50,15 +51,58 @@ export class Kept {
 
   /** Takes a file away from its folder, where it can be found again. @returns its new path below the project */
   remove(place: Place): string {
-    const folder = join(this.project, "build", "removed");
-    const name = freeName(folder, `${stamp()}-${basename(place.path)}`);
+    const all = join(this.project, "build", "removed");
+    const id = freeName(all, stamp());
     try {
-      makeFolder(folder);
-      renameSync(place.file, join(folder, name));
+      makeFolder(join(all, id, ...place.path.split("/").slice(0, -1)));
+      renameSync(place.file, join(all, id, ...place.path.split("/")));
+    } catch (error) {
+      rmSync(join(all, id), { recursive: true, force: true });
+      throw notWritten(place.path, error);
+    }
+    return `build/removed/${id}/${place.path}`;
+  }
+
+  /** the files that were removed, latest first */
+  get removed(): readonly RemovedFile[] {
+    const all = join(this.project, "build", "removed");
+    const ids = existsSync(all) ? readdirSync(all).filter(isStamp) : [];
+    return ids
+      .sort()
+      .reverse()
+      .flatMap((id) =>
+        readdirSync(join(all, id), { recursive: true, withFileTypes: true })
+          .filter((entry) => entry.isFile())
+          .map((entry) => {
+            const path = relative(join(all, id), join(entry.parentPath, entry.name)).split(sep).join("/");
+            return { id, path, removed: statSync(join(all, id)).mtime.toISOString() };
+          }),
+      );
+  }
+
+  /** Puts a removed file back where it was. @returns its path @throws Refused `not-removed`, `taken` */
+  bringBack(id: string): string {
+    const found = this.removed.find((file) => file.id === id);
+    if (found === undefined) {
+      throw new Refused(
+        404,
+        "not-removed",
+        `there is no removed file ${JSON.stringify(id)} any more; look at the list again`,
+      );
+    }
+    const place = placeOf(this.project, found.path);
+    if (existsSync(place.file)) {
+      throw new Refused(409, "taken", `${place.path}: is there again; rename that one first, nothing was brought back`);
+    }
+    const folder = join(this.project, "build", "removed", id);
+    try {
+      makeFolder(dirname(place.file));
+      renameSync(join(folder, ...found.path.split("/")), place.file);
     } catch (error) {
       throw notWritten(place.path, error);
     }
-    return `build/removed/${name}`;
+    rmSync(folder, { recursive: true });
+    return place.path;
   }
 
   /** The checkpoints of a file follow it to its new name. */
@@ -73,6 +117,11 @@ export class Kept {
   private folderOf(place: Place): string {
     return join(this.project, "build", "checkpoints", ...place.path.split("/"));
   }
+}
+
+/** a stamp, with a number where two were made at once */
+function isStamp(name: string): boolean {
+  return /^[\dTZ-]+$/.test(name);
 }
 
 function stamp(): string {

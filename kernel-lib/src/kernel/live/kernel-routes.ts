@@ -1,8 +1,9 @@
+import type { Message } from "../wire.js";
 import { kernelName, type LiveKernels, type LiveSession } from "./kernels.js";
 import type { LiveKernel } from "./live-kernel.js";
 import type { Route } from "./route.js";
 
-/** Jupyter's kernels and sessions. */
+/** Jupyter's kernels and sessions, and the cells that run while the page that sent them is away. */
 export function kernelRoutes(kernels: LiveKernels): readonly Route[] {
   return [
     { method: "GET", path: "/api/kernels", answer: () => ({ json: kernels.all.map(kernelModel) }) },
@@ -14,6 +15,11 @@ export function kernelRoutes(kernels: LiveKernels): readonly Route[] {
         const folder = typeof path === "string" && path !== "" ? path : "notebooks";
         return { status: 201, json: kernelModel(kernels.begin(folder.includes("/") ? folder : `${folder}/new.ipynb`)) };
       },
+    },
+    {
+      method: "GET",
+      path: "/dialbook/running/:id",
+      answer: ({ open: { id = "" } }) => ({ json: kernels.kernel(id).unheard.map(requestModel) }),
     },
     {
       method: "GET",
@@ -70,6 +76,10 @@ export function kernelRoutes(kernels: LiveKernels): readonly Route[] {
       },
     },
   ];
+}
+
+function requestModel({ header, metadata, content }: Message) {
+  return { channel: "shell", header, parent_header: {}, metadata, content };
 }
 
 function kernelModel({ id, state, lastActivity, connections, reason }: LiveKernel) {

@@ -2,8 +2,10 @@ import { randomUUID } from "node:crypto";
 import type { RequestChannel } from "../client.js";
 import { header, type Message } from "../wire.js";
 import type { Framed } from "./framing.js";
-import { KernelPage, type PageSocket } from "./kernel-page.js";
-import { kernelInfo, Outstanding } from "./outstanding.js";
+import { Insistence } from "./insistence.js";
+import type { PageSocket } from "./kernel-page.js";
+import { KernelPages } from "./kernel-pages.js";
+import { askedAgain, kernelInfo, Outstanding } from "./outstanding.js";
 import { Refused } from "./refused.js";
 
 /** A kernel as this server drives it. */
@@ -24,12 +26,6 @@ export interface KernelHooks {
 export type StartKernel = (folder: string, hooks: KernelHooks, signal: AbortSignal) => Promise<RunningKernel>;
 export type KernelState = "starting" | "idle" | "busy" | "restarting" | "dead";
 
-/** so many pages that went away are remembered */
-const mostAway = 4;
-
-/** how often, and in steps of how many ms, a cell is asked again to stop */
-const insistence = { times: 20, every: 500 };
-
 /** One kernel behind the page: it keeps its name over restarts, and any number of tabs may look at it. */
 export class LiveKernel {
   readonly id = randomUUID();
@@ -43,9 +39,9 @@ export class LiveKernel {
   private life = 0;
   private starting = new AbortController();
   private ending = false;
-  private insisting: NodeJS.Timeout | undefined;
-  private readonly pages = new Map<string, KernelPage>();
-  private readonly outstanding = new Outstanding();
+  private readonly insistence = new Insistence(() => this.state === "busy");
+  private readonly pages = new KernelPages();
+  private readonly outstanding = new Outstanding((session) => this.pages.isHere(session));
 
   constructor(
     /** whole path of the folder its cells run in */
@@ -56,27 +52,32 @@ export class LiveKernel {
   }
 
   get connections(): number {
-    return [...this.pages.values()].filter(({ isHere }) => isHere).length;
+    return this.pages.connected;
+  }
+
+  /** requests of cells that run, or ended, while the page that sent them is away */
+  get unheard(): readonly Message[] {
+    return this.outstanding.unheard;
   }
 
   /** A tab looks in, or is back again: what it missed is sent first. */
   connect(session: string, socket: PageSocket): void {
-    const page = this.pages.get(session) ?? new KernelPage();
-    this.pages.delete(session);
-    this.pages.set(session, page);
-    page.come(socket);
-    if (this.state === "dead") page.send(this.status("dead"));
+    this.pages.come(session, socket);
+    this.outstanding.back(session);
+    if (this.state === "dead") this.pages.send(session, this.status("dead"));
   }
 
   disconnect(session: string, socket: PageSocket): void {
-    this.pages.get(session)?.leave(socket);
-    const away = [...this.pages].filter(([, page]) => !page.isHere);
-    for (const [oldest] of away.slice(0, Math.max(away.length - mostAway, 0))) this.pages.delete(oldest);
+    this.pages.leave(session, socket);
   }
 
   /** A message of a tab for the kernel; it waits while the kernel starts. */
   async take(session: string, { channel, message }: Framed): Promise<void> {
     if (channel === "iopub") return;
+    if (message.metadata[askedAgain] === true) {
+      for (const framed of this.outstanding.again(session, channel, message)) this.pages.send(session, framed);
+      return;
+    }
     this.outstanding.add(session, channel, message);
     if (this.state === "dead") this.answerOutstanding(this.reason ?? "has ended");
     const asked = this.running;
@@ -86,27 +87,13 @@ export class LiveKernel {
     else if (message.header.msg_type === kernelInfo) (await this.running)?.pass(channel, message);
   }
 
-  /**
-   * Asks the cell that runs to stop, again until the kernel rests: a signal that comes while a cell is still compiled is
-   * spent before the cell begins.
-   *
-   * @throws Refused `kernel-dead`
-   */
+  /** Asks the cell that runs to stop. @throws Refused `kernel-dead` */
   async interrupt(): Promise<void> {
     const kernel = await this.running;
     if (kernel === undefined || this.state === "dead") {
       throw new Refused(409, "kernel-dead", `the kernel ${this.reason ?? "has ended"}; restart it`);
     }
-    this.insist(kernel, insistence.times);
-  }
-
-  private insist(kernel: RunningKernel, times: number): void {
-    kernel.interrupt();
-    clearTimeout(this.insisting);
-    const again = (): void => {
-      if (this.state === "busy" && times > 1) this.insist(kernel, times - 1);
-    };
-    this.insisting = setTimeout(again, insistence.every).unref();
+    this.insistence.begin(() => kernel.interrupt());
   }
 
   /** Ends the process and starts another under the same name; asked twice at once, it is done once. */
@@ -121,11 +108,10 @@ export class LiveKernel {
     this.ending = true;
     this.turn("dead", "was shut down");
     this.answerOutstanding("was shut down");
-    this.publish(this.status("dead"));
+    this.pages.sendAll(this.status("dead"));
     this.starting.abort();
     await (await this.running)?.shutdown();
-    for (const page of this.pages.values()) page.close();
-    this.pages.clear();
+    this.pages.close();
   }
 
   private async begin(): Promise<RunningKernel | undefined> {
@@ -157,7 +143,7 @@ export class LiveKernel {
     this.turn("restarting");
     this.answerOutstanding("was restarted");
     // not "restarting": at that word the front end says that the kernel has died
-    this.publish(this.status("starting"));
+    this.pages.sendAll(this.status("starting"));
     this.running = old.then(async (kernel) => {
       await kernel?.shutdown();
       return this.ending ? undefined : this.begin();
@@ -165,31 +151,35 @@ export class LiveKernel {
     if ((await this.running) === undefined) {
       throw new Refused(500, "kernel-start", `the kernel ${this.reason ?? "did not start"}`);
     }
-    this.publish(this.status("idle"));
+    this.pages.sendAll(this.status("idle"));
   }
 
   private published(message: Message): void {
     this.lastActivity = new Date();
     const { execution_state: state } = message.content;
     if (message.header.msg_type === "status" && (state === "busy" || state === "idle")) this.turn(state);
-    this.publish({ channel: "iopub", message });
+    const framed: Framed = { channel: "iopub", message };
+    this.outstanding.heard(framed);
+    this.pages.sendAll(framed);
   }
 
   private passedBack(channel: RequestChannel, message: Message): void {
-    const session = this.outstanding.answered(message) ?? message.parent.session ?? "";
-    this.pages.get(session)?.send({ channel, message });
+    const framed: Framed = { channel, message };
+    const asked = this.outstanding.heard(framed);
+    const sessions = asked.length > 0 ? asked : [message.parent.session ?? ""];
+    for (const session of sessions) this.pages.send(session, framed);
   }
 
   private died(reason: string): void {
     if (this.ending || this.state === "dead") return;
     this.turn("dead", reason);
     this.answerOutstanding(reason);
-    this.publish(this.status("dead"));
+    this.pages.sendAll(this.status("dead"));
   }
 
   private turn(state: KernelState, reason?: string): void {
     if (this.ending && state !== "dead") return;
-    if (state !== "busy") clearTimeout(this.insisting);
+    if (state !== "busy") this.insistence.end();
     this.state = state;
     this.reason = reason;
     this.lastActivity = new Date();
@@ -197,14 +187,10 @@ export class LiveKernel {
 
   /** Cells that were running or waiting end in a sentence, so that none waits for ever. */
   private answerOutstanding(reason: string): void {
-    for (const { session, framed } of this.outstanding.ended(reason)) {
-      if (framed.channel === "iopub") this.publish(framed);
-      else this.pages.get(session)?.send(framed);
+    for (const { sessions, framed } of this.outstanding.ended(reason)) {
+      if (framed.channel === "iopub") this.pages.sendAll(framed);
+      else for (const session of sessions) this.pages.send(session, framed);
     }
-  }
-
-  private publish(framed: Framed): void {
-    for (const page of this.pages.values()) page.send(framed);
   }
 
   private status(state: KernelState): Framed {
