@@ -24,7 +24,7 @@ import { gaugeTruth, inventGauge } from "./planted-gauge.mjs";
 import { heatTruth, inventHeat } from "./planted-heat.mjs";
 import { inventLevels, levelFacts } from "./planted-levels.mjs";
 import { inventOdd, oddPlaces, oddTruth } from "./planted-odd.mjs";
-import { inventRecord, recordTruth } from "./planted-record.mjs";
+import { inventRecord, recordFacts } from "./planted-record.mjs";
 
 const datums = [
   { place: "datum 1", x: 260, y: 95 },
@@ -261,7 +261,7 @@ function committed() {
   truth.levels = levelFacts();
   truth.gauge = gaugeTruth;
   truth.odd = oddTruth;
-  truth.record = recordTruth;
+  truth.record = recordFacts();
   const sums = Object.entries(closed).map(([file, date]) => `${file},${date},${checksum(sheets[file])}`);
   return {
     ...sheets,

@@ -28,6 +28,19 @@ export const axisTruth = {
     noiseUm: 1.3,
   },
   ladder: { axis: "X", atMm: 250, stepUm: 5, playUm: 14, noiseUm: 0.7, stuckUp: [] },
+  // as Z hangs the weight holds it on one flank and a reversal is wind-up alone; pulled up it lies on the other
+  ladderZ: {
+    axis: "Z",
+    atMm: 160,
+    stepUm: 10,
+    windUpUm: 3,
+    playUm: 18,
+    pullN: 900,
+    weightN: 690,
+    springOfPullUm: 3,
+    liftUm: 21,
+    noiseUm: 0.8,
+  },
 };
 
 const targets = {
@@ -101,26 +114,45 @@ function positioningSheet(axis, { seed, title, date, runs }) {
 }
 
 /** Small moves up, then down: the axis follows the way up, stands still until the play is taken up, and follows again. */
-function ladderSheet(seed) {
-  const { stepUm, playUm, noiseUm } = axisTruth.ladder;
-  const draw = generator(seed);
-  const lines = [
-    ...head({ title: "small moves of X, up and down", date: "2026-10-25", axis: "X", temperature: "18.1 °C" }),
-    "commanded/um,reading/um",
-  ];
+function* ladderReadings(draw, { stepUm, playUm, noiseUm, liftUm = 0 }) {
   const steps = 12;
   const course = Array.from({ length: 2 * steps + 1 }, (_, k) => stepUm * (steps - Math.abs(steps - k)));
   let position = 0;
   for (const command of course) {
     position = Math.min(Math.max(position, command), command + playUm);
-    const read = Math.round(position + noiseUm * draw.normal());
-    lines.push(`${command},${read === 0 ? 0 : read}`);
+    const read = Math.round(position + liftUm + noiseUm * draw.normal());
+    yield `${command},${read === 0 ? 0 : read}`;
   }
+}
+
+function ladderSheet(seed) {
+  const lines = [
+    ...head({ title: "small moves of X, up and down", date: "2026-10-25", axis: "X", temperature: "18.1 °C" }),
+    "commanded/um,reading/um",
+    ...ladderReadings(generator(seed), axisTruth.ladder),
+  ];
   return `${lines.join("\n")}\n`;
+}
+
+/** The same of Z, as it hangs and pulled up: the pull moves the nut to its other flank and stretches the drive a little. */
+function laddersOfZ(seed) {
+  const { stepUm, windUpUm, noiseUm, liftUm, pullN } = axisTruth.ladderZ;
+  const draw = generator(seed);
+  const sheet = (how, more, readings) =>
+    `${[...head({ title: `small moves of Z, ${how}`, date: "2026-10-26", axis: "Z", temperature: "18.1 °C" }), ...more, "commanded/um,reading/um", ...readings].join("\n")}\n`;
+  const moves = { stepUm, playUm: windUpUm, noiseUm };
+  const free = [...ladderReadings(draw, moves)];
+  const pulled = [...ladderReadings(draw, { ...moves, liftUm })];
+  const released = Math.round(windUpUm + noiseUm * draw.normal());
+  return {
+    free: sheet("as it hangs", [], free),
+    pulled: sheet("pulled up", [`# pull: upward, ${pullN} N`, `# reading after release: ${released} µm`], pulled),
+  };
 }
 
 /** sheets by name, each with the date it was closed */
 export function inventAxis() {
+  const ofZ = laddersOfZ(20261028);
   return {
     "positioning-x.csv": {
       text: positioningSheet("X", { seed: 20261025, title: "positioning of X", date: "2026-10-25", runs: 5 }),
@@ -136,5 +168,7 @@ export function inventAxis() {
       closed: "2026-10-26",
     },
     "ladder-x.csv": { text: ladderSheet(20261027), closed: "2026-10-25" },
+    "ladder-z-free.csv": { text: ofZ.free, closed: "2026-10-26" },
+    "ladder-z-pulled.csv": { text: ofZ.pulled, closed: "2026-10-26" },
   };
 }

@@ -16,6 +16,9 @@ export const recordTruth = {
   otherGauge: { date: "2028-11-04", standardUncertaintyUm: 1.9 },
 };
 
+/** what the job allows */
+const limitUm = 16;
+
 /** after the table was stoned, a survey each quarter, on a Saturday */
 const dates = [
   ...["2027-01-23", "2027-04-24", "2027-07-24", "2027-10-23", "2028-01-22", "2028-04-22", "2028-07-22", "2028-10-21"],
@@ -29,6 +32,26 @@ const hundredths = (value) => Math.round(value * 100) / 100;
 export function trueFlatness(date) {
   const { flatnessUm, climbsFrom, climbUmPerYear } = recordTruth;
   return flatnessUm + climbUmPerYear * Math.max(0, years(climbsFrom, date));
+}
+
+/** The truth with what follows from it: the last flatness, the mean climb over all surveys, the day it passed the limit of the job. */
+export function recordFacts() {
+  const all = ["2026-10-24", ...dates];
+  const mean = (values) => values.reduce((a, b) => a + b, 0) / values.length;
+  const when = all.map((date) => years(all[0], date));
+  const middle = mean(when);
+  const slope =
+    all.reduce((sum, date, i) => sum + (when[i] - middle) * trueFlatness(date), 0) /
+    when.reduce((sum, at) => sum + (at - middle) ** 2, 0);
+  const { flatnessUm, climbsFrom, climbUmPerYear } = recordTruth;
+  const passed = Date.parse(climbsFrom) + ((limitUm - flatnessUm) / climbUmPerYear) * 365.25 * 86_400_000;
+  return {
+    ...recordTruth,
+    lastUm: hundredths(trueFlatness(dates.at(-1))),
+    meanClimbInAYearUm: hundredths(slope),
+    limitUm,
+    passesLimitOn: new Date(passed).toISOString().slice(0, 10),
+  };
 }
 
 function entry(date, valueUm, more = {}) {
@@ -46,7 +69,7 @@ function entry(date, valueUm, more = {}) {
   };
 }
 
-/** the first line is what chapter 4 states of the stoned table, with the checksum of its sheet; the others are drawn */
+/** the first line is what chapter 12 states of the stoned table, with the checksum of its sheet; the others are drawn */
 function entries(stonedSheet) {
   const draw = generator(20301019);
   const { eveningUm, mistyped, otherGauge } = recordTruth;

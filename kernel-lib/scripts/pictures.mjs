@@ -5,7 +5,9 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const project = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
-const { axis, figure, form, heat, minutes, readSurvey, um } = createRequire(import.meta.url)("../dist/index.js");
+const { axis, figure, form, heat, minutes, newton, readSurvey, um } = createRequire(import.meta.url)(
+  "../dist/index.js",
+);
 
 function pictures() {
   const sheet = readSurvey(join(project, "data", "table-before.csv"));
@@ -23,6 +25,13 @@ function pictures() {
     "between-the-points.svg": figure.surfaceChance(surface.chanceAbove(um(10))).still,
     "form-made-of.svg": figure.formBars(form.makeUp(clean)).still,
     "positioning-x.svg": figure.deviationPlot(axis.positioning(axis.readPositioning(data("positioning-x.csv")))).still,
+    "z-lifted.svg": figure.liftPlot(
+      axis.liftUnderPull({
+        free: axis.readSmallMoves(data("ladder-z-free.csv")),
+        pulled: axis.readSmallMoves(data("ladder-z-pulled.csv")),
+        weight: newton(690),
+      }),
+    ).still,
     "spindle-warming.svg": figure.settlingCurve(
       heat.readWarmUp(data("warm-up-spindle.csv")).between(minutes(0), minutes(180)).growth("nose"),
     ).still,

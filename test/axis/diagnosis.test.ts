@@ -1,11 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { type DiagnosisOptions, diagnosis } from "../../kernel-lib/src/axis/diagnosis.js";
+import { liftUnderPull } from "../../kernel-lib/src/axis/lift-under-pull.js";
 import { positioning } from "../../kernel-lib/src/axis/positioning.js";
 import { readPositioning } from "../../kernel-lib/src/axis/positioning-sheet.js";
 import { positioningTest } from "../../kernel-lib/src/axis/positioning-test.js";
 import { smallMoves } from "../../kernel-lib/src/axis/small-moves.js";
 import { readSmallMoves } from "../../kernel-lib/src/axis/small-moves-sheet.js";
-import { gauge, input, Measured, minutes, mm, Quantity, um } from "../../kernel-lib/src/index.js";
+import { gauge, input, Measured, minutes, mm, newton, Quantity, um } from "../../kernel-lib/src/index.js";
 import { randomStream } from "../../kernel-lib/src/numerics/index.js";
 
 interface Law {
@@ -140,6 +141,18 @@ describe("of Z", () => {
     expect(verdicts(made)["play that gravity hides"]).toBe("seen");
     const none = found({ axis: "Z", play: 2 }, { ladder: ladder(2, false), ladderUnderPull: ladder(3, true) });
     expect(verdicts(none)["play that gravity hides"]).toBe("not seen");
+    expect(none.findings.find(({ cause }) => cause === "play that gravity hides")!.next).toContain("liftUnderPull");
+  });
+  it("tells it by the lift where the pull hides it as the weight does", () => {
+    const [free, pulled] = ["free", "pulled"].map((how) => readSmallMoves(`data/ladder-z-${how}.csv`));
+    const lift = liftUnderPull({ free: free!, pulled: pulled!, weight: newton(690) });
+    const given = { ladder: free!, ladderUnderPull: pulled! };
+    expect(verdicts(found({ axis: "Z", play: 2 }, given))["play that gravity hides"]).toBe("not seen");
+    const made = found({ axis: "Z", play: 2 }, { ...given, lift });
+    expect(verdicts(made)["play that gravity hides"]).toBe("seen");
+    expect(made.findings.at(-1)!.evidence).toMatch(
+      /^pulled up by 900 N it stands 2\d\.\d µm ± \d\.\d µm \(k = 2\.\d\) higher/,
+    );
   });
 });
 

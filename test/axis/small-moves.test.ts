@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { type SmallMovesOptions, smallMoves } from "../../kernel-lib/src/axis/small-moves.js";
 import { parseSmallMoves, readSmallMoves } from "../../kernel-lib/src/axis/small-moves-sheet.js";
-import { gauge, um } from "../../kernel-lib/src/index.js";
+import { gauge, newton, um } from "../../kernel-lib/src/index.js";
 import { randomStream } from "../../kernel-lib/src/numerics/index.js";
 import { refusal } from "../refusal.js";
 
@@ -76,7 +76,24 @@ it("finds moves that did nothing and the jump after them, where the scatter does
 
 it("says of Z that its play under cutting load is not tested, unless a pull was kept", () => {
   expect(ladder({ play: 2 }, { axis: "Z" }).notes.join()).toContain("play under cutting load not tested");
-  expect(ladder({ play: 2 }, { axis: "Z", underPull: true }).notes.join()).not.toContain("not tested");
+  for (const pulled of [{ underPull: true }, { pull: newton(900) }]) {
+    const said = ladder({ play: 2 }, { axis: "Z", ...pulled }).notes.join();
+    expect(said).not.toContain("not tested");
+    expect(said).toContain("this ladder alone may hide the play; hold it against the free one");
+  }
+});
+
+it("reads how strong a pull was, and refuses one that does not say it", () => {
+  const head = "# axis: Z\n# gauge resolution: 1 µm\n# gauge maximum permissible error: 1 µm\n";
+  const rows = [0, 5, 10, 15, 10, 5, 0].map((c) => `${c},${c}`).join("\n");
+  const sheet = (line: string) =>
+    parseSmallMoves(`${head}${line}\ncommanded/um,reading/um\n${rows}`, { name: "sheet" });
+  const pulled = sheet("# pull: upward, 200 lbf\n# reading after release: 0.1 thou");
+  expect(pulled.pull?.in("N")).toBeCloseTo(889.644, 3);
+  expect(pulled.released?.in("um")).toBeCloseTo(2.54, 9);
+  expect(refusal(() => sheet("# pull: yes")).message).toBe(
+    'sheet line 4: "# pull: yes" is not understood; write which way and how strong, such as "# pull: upward, 900 N"',
+  );
 });
 
 it("reads the ladder of the demonstration", () => {

@@ -7,7 +7,7 @@ import { built, project as repository } from "../kernel/workplace.js";
 import { openBrowser } from "./chromium.js";
 
 export const patient = { timeout: 60_000 };
-export const chapter = "notebooks/01-the-table-as-found.ipynb";
+export const chapter = "notebooks/05-the-table-as-found.ipynb";
 
 /** A server of the live page over a folder of its own, with real kernels, and a browser that was let in. */
 export class LivePages {

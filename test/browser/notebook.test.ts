@@ -27,7 +27,7 @@ describe.skipIf(!browserIsThere() || !serverIsThere())("the classic Notebook wit
     for (const file of ["table-before.csv", "checksums.csv"]) {
       copyFileSync(join(project, "data", file), join(folder, "data", file));
     }
-    copyFileSync(join(project, "notebooks/01-the-table-as-found.ipynb"), join(folder, "notebooks/chapter.ipynb"));
+    copyFileSync(join(project, "notebooks/05-the-table-as-found.ipynb"), join(folder, "notebooks/chapter.ipynb"));
     forOurKernel(notebook(join(folder, "notebooks/by-hand.ipynb"), cells));
     server = await NotebookServer.start(folder, scratch());
     browser = await openBrowser();

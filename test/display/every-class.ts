@@ -308,6 +308,12 @@ export const everyClass: { readonly [name: string]: () => object } = {
   Compensation: () => axis.compensation(axis.positioning(travel)),
   DriveTrain: () => axis.driveTrain({ fullStepsPerTurn: 200, microsteps: 8, lead: mm(5) }),
   SmallMoves: () => axis.readSmallMoves(resolve(import.meta.dirname, "../../data/ladder-x.csv")),
+  LiftUnderPull: () => {
+    const [free, pulled] = ["free", "pulled"].map((how) =>
+      axis.readSmallMoves(resolve(import.meta.dirname, `../../data/ladder-z-${how}.csv`)),
+    );
+    return axis.liftUnderPull({ free: free!, pulled: pulled!, weight: newton(690) });
+  },
   ThreeAxes: () =>
     axis.threeAxes({
       axes: { X: { positioning: axis.positioning(travel), part: axis.systematicPart(travel, { lead: mm(5) }) } },

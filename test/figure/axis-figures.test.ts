@@ -1,16 +1,24 @@
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { compensation } from "../../kernel-lib/src/axis/compensation.js";
+import { liftUnderPull } from "../../kernel-lib/src/axis/lift-under-pull.js";
 import { positioning } from "../../kernel-lib/src/axis/positioning.js";
 import { readPositioning } from "../../kernel-lib/src/axis/positioning-sheet.js";
 import { readSmallMoves } from "../../kernel-lib/src/axis/small-moves-sheet.js";
 import { deviationLimit, deviationPlot } from "../../kernel-lib/src/figure/deviation-plot.js";
 import { ladderPlot } from "../../kernel-lib/src/figure/ladder-plot.js";
+import { liftPlot } from "../../kernel-lib/src/figure/lift-plot.js";
+import { newton } from "../../kernel-lib/src/index.js";
 import { liveWords, stillWords } from "./words.js";
 
 const data = resolve(import.meta.dirname, "../../data");
 const found = positioning(readPositioning(resolve(data, "positioning-x.csv")));
 const table = compensation(found);
+const lift = liftUnderPull({
+  free: readSmallMoves(resolve(data, "ladder-z-free.csv")),
+  pulled: readSmallMoves(resolve(data, "ladder-z-pulled.csv")),
+  weight: newton(690),
+});
 const limitUm = deviationLimit(table.before, table.after);
 
 describe("figures of an axis", () => {
@@ -27,6 +35,7 @@ describe("figures of an axis", () => {
   it.each([
     ["deviations", deviationPlot(found)],
     ["ladder", ladderPlot(readSmallMoves(resolve(data, "ladder-x.csv")))],
+    ["lift", liftPlot(lift)],
   ])("%s: the live figure says what the still one says", (_, figure) => {
     for (const word of [figure.texts.title, ...figure.texts.axes, ...figure.texts.marked]) {
       expect(stillWords(figure)).toContain(word);

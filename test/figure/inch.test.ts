@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
-import { axis, figure, form, heat, kelvin, minutes, mm, survey, um } from "../../kernel-lib/src/index.js";
+import { axis, figure, form, heat, kelvin, minutes, mm, newton, survey, um } from "../../kernel-lib/src/index.js";
 import { aPlan } from "../display/a-plan.js";
 import { clubTable, scatteredTable } from "./club-table.js";
 import { liveWords, stillWords } from "./words.js";
@@ -62,6 +62,13 @@ const figures: { readonly [name: string]: Figure } = {
       axis.positioningTest({ axis: "X", readings, gauge: table.gauge, reference: { name: "blocks of 40 mm" } }),
     ),
     { limitUm: 25.4 },
+  ),
+  "lift of Z under a pull": figure.liftPlot(
+    axis.liftUnderPull({
+      free: axis.readSmallMoves("data/ladder-z-free.csv"),
+      pulled: axis.readSmallMoves("data/ladder-z-pulled.csv"),
+      weight: newton(690),
+    }),
   ),
   "growth of a spindle": figure.settlingCurve(nose, { wait: nose.waitUntilLeft(um(2.54)) }),
   "bow of two metals": figure.bowProfile(

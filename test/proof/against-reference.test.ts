@@ -92,7 +92,7 @@ describe("what was stated, against what is known better", () => {
 
 describe("reference values", () => {
   const values = parseReferenceValues(
-    '{ "X": { "playUm": 14, "pitchUmPerM": 42 }, "lever": { "angleDeg": 35 }, "warmUpMin": 41, "riseK": 7.4, "odd": "x" }',
+    '{ "X": { "playUm": 14, "pitchUmPerM": 42 }, "lever": { "angleDeg": 35 }, "warmUpMin": 41, "riseK": 7.4, "from": "2029-01-20", "odd": "x" }',
   );
 
   it("take their unit from the end of their name", () => {
@@ -101,6 +101,7 @@ describe("reference values", () => {
     expect(values.angle("lever", "angleDeg").in("deg")).toBeCloseTo(35, 12);
     expect(values.time("warmUpMin").in("min")).toBeCloseTo(41, 12);
     expect(values.temperatureDifference("riseK").in("K")).toBeCloseTo(7.4, 12);
+    expect(values.date("from")).toBe("2029-01-20");
   });
 
   it.each([
@@ -114,6 +115,7 @@ describe("reference values", () => {
       () => parseReferenceValues('{ "aUm": "3" }').length("aUm"),
       "reference values: aUm is not a number; correct the text",
     ],
+    [() => values.date("odd"), "reference values: odd is no date; write year, month and day such as 2029-01-20"],
     [() => parseReferenceValues("{"), 'reference values: is no JSON text; give one such as { "playUm": 14 }'],
   ])("refuses what is not there or of another kind (%#)", (ask, message) => {
     expect(refusal(ask)).toEqual({ code: "reference", message });

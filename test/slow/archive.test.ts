@@ -16,7 +16,7 @@ describe("an archive of two chapters", () => {
 
   beforeAll(() => {
     built();
-    packed = act(bin, ["pack", "1", "3", "--to", archive], project);
+    packed = act(bin, ["pack", "5", "10", "--to", archive], project);
     // a clone with the packages of this one: the install itself is the first of the two commands
     clone = mkdtempSync(join(tmpdir(), "a bare clone "));
     execFileSync("git", ["clone", "-q", `file://${project}`, clone], { stdio: "pipe" });
@@ -26,7 +26,7 @@ describe("an archive of two chapters", () => {
 
   it("is made of the chapters, their data and the lock, and says what to do with it", () => {
     expect([packed.status, packed.stderr]).toEqual([0, ""]);
-    for (const path of ["notebooks/01-the-table-as-found.ipynb", "data/table-before.csv", "package-lock.json"]) {
+    for (const path of ["notebooks/05-the-table-as-found.ipynb", "data/table-before.csv", "package-lock.json"]) {
       expect(packed.stdout).toContain(`  ${path}\n`);
     }
     expect(packed.stdout).toContain("Somebody else: npm ci, then npm run dialbook -- repeat täble as found.tgz\n");
@@ -47,7 +47,7 @@ describe("an archive of two chapters", () => {
   it("shows what differs where a number of the archive is not what its files give", () => {
     const to = join(folder, "bent");
     expect(act(bin, ["unpack", archive, to], folder).status).toBe(0);
-    const path = join(to, "notebooks", "01-the-table-as-found.ipynb");
+    const path = join(to, "notebooks", "05-the-table-as-found.ipynb");
     const list = join(to, "contents.json");
     const sum = (file: string) => execFileSync("sha256sum", [file], { encoding: "utf8" }).slice(0, 64);
     const before = sum(path);
@@ -56,7 +56,7 @@ describe("an archive of two chapters", () => {
     const refused = act(bin, ["repeat", to], folder);
     expect([refused.status, refused.stderr]).toEqual([
       1,
-      "dialbook bent: notebooks/01-the-table-as-found.ipynb is not as it was packed; unpack the archive again, or ask for another\n",
+      "dialbook bent: notebooks/05-the-table-as-found.ipynb is not as it was packed; unpack the archive again, or ask for another\n",
     ]);
     writeFileSync(list, readFileSync(list, "utf8").replace(before, sum(path)));
     const { status, stdout } = act(bin, ["repeat", to], folder);
@@ -70,13 +70,13 @@ it("is not made where a closed sheet was changed, or a cell stops", () => {
   const folder = scratch();
   execFileSync("cp", ["-r", join(project, "data"), folder]);
   execFileSync("mkdir", [join(folder, "notebooks")]);
-  execFileSync("cp", [join(project, "notebooks", "01-the-table-as-found.ipynb"), join(folder, "notebooks")]);
+  execFileSync("cp", [join(project, "notebooks", "05-the-table-as-found.ipynb"), join(folder, "notebooks")]);
   const sheet = join(folder, "data", "table-before.csv");
   writeFileSync(sheet, readFileSync(sheet, "utf8").replace("17.4", "17.5"));
-  const { status, stderr } = act(bin, ["pack", "1"], folder);
+  const { status, stderr } = act(bin, ["pack", "5"], folder);
   expect([status, stderr]).toEqual([
     1,
-    "dialbook pack: 01-the-table-as-found, cell 1, line 3: MeasurementError: table-before.csv: was changed since it was closed on 2026-10-17; put the closed sheet back, and save a correction under a new name; nothing was packed\n",
+    "dialbook pack: 05-the-table-as-found, cell 1, line 3: MeasurementError: table-before.csv: was changed since it was closed on 2026-10-17; put the closed sheet back, and save a correction under a new name; nothing was packed\n",
   ]);
   expect(existsSync(join(folder, "build", "archive"))).toBe(false);
 });

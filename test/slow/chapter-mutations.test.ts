@@ -22,6 +22,8 @@ const tenU: { readonly [sheet: string]: number } = {
   "positioning-x.csv": 11,
   "positioning-z.csv": 13,
   "ladder-x.csv": 7,
+  "ladder-z-free.csv": 8,
+  "ladder-z-pulled.csv": 8,
   "warm-up-spindle.csv": 5,
   "gauge-one-evening.csv": 9,
   "gauge-three-days.csv": 9,
@@ -38,7 +40,7 @@ const tenU: { readonly [sheet: string]: number } = {
   "square-y-to-x.csv": 7,
 };
 /** chapters on which a decision rests: nothing may pass unseen in them */
-const decisive = /the-table-as-found|how-far-to-trust-it|the-decision|did-it-help/;
+const decisive = /the-table-as-found|what-the-form|the-error-budget|the-decision|did-it-help/;
 const perSheet = { moved: 2, removed: 1 };
 
 type Seen = "stated number" | "health" | "stopped" | "shown number" | "nothing";

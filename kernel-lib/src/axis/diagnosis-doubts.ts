@@ -1,5 +1,6 @@
 import { fUpperTail } from "../numerics/index.js";
 import { printDecimals, printNumber } from "../quantity/print.js";
+import type { Measured } from "../uncertainty/index.js";
 import type { DiagnosisGiven } from "./diagnosis.js";
 import { type AxisFinding, chanceOf, judged, untold } from "./diagnosis-finding.js";
 import { readingScatter } from "./gauge-alone.js";
@@ -93,8 +94,14 @@ export function gibFinding({ part, twistOnReversal }: DiagnosisGiven): AxisFindi
 }
 
 /** What the weight of a slide keeps closed. */
-export function gravityFinding({ found, ladder, ladderUnderPull }: DiagnosisGiven): AxisFinding {
+export function gravityFinding({ found, ladder, ladderUnderPull, lift }: DiagnosisGiven): AxisFinding {
   const cause = "play that gravity hides";
+  const shown =
+    "cut downwards last, lock the axis for the cut, or balance the slide; the control's lost motion is right for one of the two only";
+  if (lift !== undefined) {
+    const evidence = `pulled up by ${lift.pull} it stands ${lift.lift} higher than as it hangs, the spring of the drive in it`;
+    return judged(cause, chanceOfNothing(lift.lift), { evidence, next: shown });
+  }
   const next =
     "take a ladder of small moves under a known upward pull, as strong as the cutter's; hands out while it moves";
   if (ladderUnderPull === undefined) {
@@ -107,9 +114,14 @@ export function gravityFinding({ found, ladder, ladderUnderPull }: DiagnosisGive
   }
   const free = ladder?.play ?? found.lostMotion;
   const hidden = ladderUnderPull.play.minus(free);
-  const chance = chanceOf(hidden.value.si, hidden.standardUncertainty.si, hidden.effectiveDegreesOfFreedom);
-  return judged(cause, chance, {
+  return judged(cause, chanceOfNothing(hidden), {
     evidence: `under the pull ${ladderUnderPull.play}, free ${free}: the weight hid ${hidden}`,
-    next: "cut downwards last, lock the axis for the cut, or balance the slide; the control's lost motion is right for one of the two only",
+    next: shown,
+    otherwise:
+      "nothing, if the pull was about the weight; a stronger one hides the play as the weight does: hold the two ladders against each other (liftUnderPull)",
   });
+}
+
+function chanceOfNothing({ value, standardUncertainty, effectiveDegreesOfFreedom }: Measured<"length">): number {
+  return chanceOf(value.si, standardUncertainty.si, effectiveDegreesOfFreedom);
 }

@@ -3,6 +3,7 @@ import type { Measured } from "../uncertainty/index.js";
 import { driftFinding, gaugeFinding, gibFinding, gravityFinding } from "./diagnosis-doubts.js";
 import type { AxisFinding } from "./diagnosis-finding.js";
 import { periodicFindings, pitchFindings, playFinding } from "./diagnosis-parts.js";
+import type { LiftUnderPull } from "./lift-under-pull.js";
 import type { DrivePeriods } from "./periods.js";
 import type { Positioning } from "./positioning.js";
 import type { SmallMoves } from "./small-moves.js";
@@ -13,6 +14,8 @@ export interface DiagnosisOptions extends DrivePeriods {
   readonly ladder?: SmallMoves;
   /** the same under a known upward pull, for an axis on which gravity acts */
   readonly ladderUnderPull?: SmallMoves;
+  /** both held against each other, which also tells where the pull is more than the weight */
+  readonly lift?: LiftUnderPull;
   /** how far the slide turns when its direction is reversed, by a level or two gauges on it: what a loose gib does */
   readonly twistOnReversal?: Measured<"slope">;
 }

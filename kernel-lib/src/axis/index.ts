@@ -11,6 +11,7 @@ export { type CommandedPlace, DriveTrain, type DriveTrainOptions, driveTrain } f
 export type { LostMove } from "./following-moves.js";
 export type { ReadingScatter } from "./gauge-alone.js";
 export { type LengthReference, referenceInputs } from "./length-reference.js";
+export { LiftUnderPull, type LiftUnderPullOptions, liftUnderPull } from "./lift-under-pull.js";
 export type { DrivePeriods } from "./periods.js";
 export { type PositionFigures, Positioning, positioning } from "./positioning.js";
 export { type PositioningFigures, positioningFigures } from "./positioning-figures.js";

@@ -25,8 +25,12 @@ export interface SmallMovesOptions {
   readonly name?: string;
   /** whether gravity acts along the axis; Z unless said otherwise */
   readonly vertical?: boolean;
-  /** whether a known pull took the axis off the flank that gravity holds it on */
+  /** whether a known pull took the axis off the flank that gravity holds it on; so it is where `pull` is given */
   readonly underPull?: boolean;
+  /** the upward pull that was kept while the ladder was taken */
+  readonly pull?: Quantity<"force"> | undefined;
+  /** what the gauge read at the last rung once the pull was let go */
+  readonly released?: Length | undefined;
   /** the file that the readings came from */
   readonly file?: SheetFile | undefined;
 }
@@ -53,6 +57,10 @@ export class SmallMoves {
   readonly slopeOfFollowing: Measured<"number">;
   readonly notes: readonly string[];
   readonly file: SheetFile | undefined;
+  /** the upward pull that was kept; missing for a ladder of the axis as it hangs */
+  readonly pull: Quantity<"force"> | undefined;
+  /** what the gauge read at the last rung once the pull was let go, its sense in it */
+  readonly released: Length | undefined;
   /** @internal µm */
   readonly plain: PlainLadder;
 
@@ -68,6 +76,8 @@ export class SmallMoves {
     this.axis = axis;
     this.gauge = gauge;
     this.file = options.file;
+    this.pull = options.pull;
+    this.released = options.released?.times(factor);
     this.play = Measured.of(um(found.meanUm), playTerms(gauge, found));
     this.playWithin = [um(found.interval[0]), um(found.interval[1])];
     this.playIsTold = this.play.interval()[0].si > 0 && found.interval[0] > 0;
@@ -83,7 +93,9 @@ export class SmallMoves {
     this.smallestMoveSeen = smallestSeen(this.plain, following);
     this.slopeOfFollowing = slopeOfFollowing(this.plain, found.meanUm);
     const vertical = options.vertical ?? axis === "Z";
-    this.notes = notesOf(this, { found, stepUm, hidden: odd.hidden, free: vertical && !options.underPull });
+    const isHeld = options.underPull ?? options.pull !== undefined;
+    const gravity = vertical ? (isHeld ? notesOfGravity.pulled : notesOfGravity.free) : "";
+    this.notes = notesOf(this, { found, stepUm, hidden: odd.hidden, gravity });
     Object.freeze(this);
   }
 
@@ -156,10 +168,18 @@ function playTerms({ name, maximumPermissibleError, hysteresis }: Gauge, { devia
   return made.map((one) => ({ input: one, sensitivity: 1 }));
 }
 
+/** what a ladder of a vertical axis can't say by itself */
+const notesOfGravity = {
+  free: "gravity holds this axis on one flank: the ladder shows wind-up and sticking; play under cutting load not tested (repeat with a known upward pull)",
+  pulled:
+    "a pull above the weight holds this axis on the other flank: this ladder alone may hide the play; hold it against the free one (liftUnderPull)",
+} as const;
+
 function notesOf(
   found: SmallMoves,
-  { found: posterior, stepUm, hidden, free }: { found: PlayPosterior; stepUm: number; hidden: boolean; free: boolean },
+  given: { readonly found: PlayPosterior; readonly stepUm: number; readonly hidden: boolean; readonly gravity: string },
 ): readonly string[] {
+  const { found: posterior, stepUm, hidden, gravity } = given;
   const { commandedUm, readingsUm } = found.plain;
   const top = commandedUm.indexOf(Math.max(...commandedUm));
   const first = commandedUm.findIndex(
@@ -178,9 +198,7 @@ function notesOf(
     found.lost.length > 0 && found.jumps.length > 0
       ? "moves that did nothing and others that went too far: the axis sticks and slips"
       : "",
-    free
-      ? "gravity holds this axis on one flank: the ladder shows wind-up and sticking; play under cutting load not tested (repeat with a known upward pull)"
-      : "",
+    gravity,
   ].filter((line) => line !== "");
 }
 

@@ -1,7 +1,9 @@
-import type { DriveTrain, SmallMoves, SystematicPart } from "../axis/index.js";
-import { ladderPlot } from "../figure/index.js";
+import type { DriveTrain, LiftUnderPull, SmallMoves, SystematicPart } from "../axis/index.js";
+import { pulledHeadCautions } from "../facing/index.js";
+import { ladderPlot, liftPlot } from "../figure/index.js";
 import { um } from "../quantity/index.js";
 import { printDecimals, printNumber } from "../quantity/print.js";
+import { caution } from "./caution.js";
 import { figureBundle } from "./figure-bundle.js";
 import { stackPresenter } from "./present.js";
 import { axisCaution } from "./present-axis.js";
@@ -62,6 +64,13 @@ function oddMovesTable(found: SmallMoves): Table {
     ]),
   });
 }
+
+/** The cautions of the pull, the sentence, both ladders in one picture. */
+export const presentLiftUnderPull = stackPresenter<LiftUnderPull>((found) => [
+  caution("while the head is pulled up", pulledHeadCautions),
+  found.toString(),
+  figureBundle(liftPlot(found)),
+]);
 
 /** The sentence, then what is always the same, a row each. */
 export const presentSystematicPart = stackPresenter<SystematicPart>((part) => [

@@ -2,6 +2,7 @@ import {
   Compensation,
   Diagnosis,
   DriveTrain,
+  LiftUnderPull,
   Positioning,
   PositioningPlan,
   PositioningTest,
@@ -87,7 +88,12 @@ import { figureBundle } from "./figure-bundle.js";
 import { type Presenter, sentencePresenter } from "./present.js";
 import { presentAgainstReference } from "./present-against-reference.js";
 import { presentPositioning, presentPositioningTest } from "./present-axis.js";
-import { presentDriveTrain, presentSmallMoves, presentSystematicPart } from "./present-axis-parts.js";
+import {
+  presentDriveTrain,
+  presentLiftUnderPull,
+  presentSmallMoves,
+  presentSystematicPart,
+} from "./present-axis-parts.js";
 import { presentBedding } from "./present-bedding.js";
 import {
   presentAcceptance,
@@ -208,6 +214,7 @@ const rows: readonly Row[] = [
   row(Positioning, presentPositioning),
   row(DriveTrain, presentDriveTrain),
   row(SmallMoves, presentSmallMoves),
+  row(LiftUnderPull, presentLiftUnderPull),
   row(Material, presentMaterial),
   row(Materials, presentMaterials),
   row<Settling<SettlingKind>>(Settling, presentSettling),

@@ -22,6 +22,16 @@ export const axisTestCautions: readonly string[] = Object.freeze([
   deferring,
 ]);
 
+/** while a vertical axis is driven under an upward pull */
+export const pulledHeadCautions: readonly string[] = Object.freeze([
+  "Spindle isolated, tool and drawbar spanner out; a soft pad on the table under the nose.",
+  "Pull by rated lifting gear with a scale in it, at the lifting point that the maker gives; never above what gear and point are marked for.",
+  "A second competent person at the gear; nobody and no hand under the head or in line with the sling.",
+  "The axis moves under power: hands out while it moves, single steps, the stop in reach, travel limits proven first.",
+  "Let the pull go slowly: the head drops by its play.",
+  deferring,
+]);
+
 /** while a spindle warms up and is read in between */
 export const warmUpCautions: readonly string[] = Object.freeze([
   "No indicator, arm or spanner in or at the spindle while it turns: stop it, isolate it, read, take everything off, then start again.",

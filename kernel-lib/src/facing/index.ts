@@ -8,6 +8,7 @@ export {
   cutCautions,
   loosenCautions,
   measuringCautions,
+  pulledHeadCautions,
   stoningCautions,
   warmUpCautions,
 } from "./cautions.js";

@@ -14,6 +14,7 @@ export type { HistogramContent, HistogramCurve, HistogramInterval } from "./hist
 export { holdDownPlan } from "./hold-down-plan.js";
 export { ladderPlot } from "./ladder-plot.js";
 export { levelNetwork } from "./level-network.js";
+export { liftPlot } from "./lift-plot.js";
 export type { NetworkOptions } from "./network-plan.js";
 export type { FigureCaution, MapOptions, Outline, Residuals } from "./options.js";
 export { passDifferences } from "./pass-differences.js";

@@ -36,7 +36,7 @@ export interface RecordInput {
   readonly corrects?: number;
 }
 
-const dateForm = /^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/;
+export const dateForm = /^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/;
 
 /**
  * One result as a line of the record, with all that tells later whether it may be compared with another: frame, gauge,

@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { type Kind, Quantity } from "../quantity/index.js";
 import { readSheetFile } from "../survey/files.js";
 import type { SheetFile, Surface } from "../survey/index.js";
+import { dateForm } from "./record-entry.js";
 
 /** how the name of a number ends, longest first, its kind, and what one of it is in SI */
 const endings = [
@@ -46,6 +47,13 @@ export class ReferenceValues {
   /** a rise of temperature */
   temperatureDifference(...path: readonly string[]): Quantity<"temperature difference"> {
     return this.quantity("temperature difference", path);
+  }
+
+  /** a day, written "2029-01-20" */
+  date(...path: readonly string[]): string {
+    const value = this.at(path);
+    if (typeof value === "string" && dateForm.test(value)) return value;
+    return this.refuse(path, "is no date; write year, month and day such as 2029-01-20");
   }
 
   /** The reference heights at the places of a map, a list of `{ place, zUm }` under the path; every place of the map must be in it. */

@@ -16,8 +16,8 @@ const answers = { name: "my-mill", table: "520 mm x 230 mm", resolution: "2 um",
 const begin = (given: object) => bench.refusal("/dialbook/new", { method: "POST", body: JSON.stringify(given) });
 
 it("lists notebooks with the question each answers, and sheets as open or closed", async () => {
-  const chapter = readFileSync(join(repository, "notebooks/03-the-decision.ipynb"), "utf8");
-  writeFileSync(join(bench.project, "notebooks/03-the-decision.ipynb"), chapter);
+  const chapter = readFileSync(join(repository, "notebooks/10-the-decision.ipynb"), "utf8");
+  writeFileSync(join(bench.project, "notebooks/10-the-decision.ipynb"), chapter);
   writeFileSync(join(bench.project, "notebooks/damaged.ipynb"), "{");
   writeFileSync(join(bench.project, "data/notes.txt"), "buy stones\n");
   const list = await bench.json<{ readonly notebooks: ListedFile[]; readonly data: ListedFile[] }>("/dialbook/list");
@@ -28,10 +28,10 @@ it("lists notebooks with the question each answers, and sheets as open or closed
   };
   expect(list.notebooks.map(told)).toEqual([
     {
-      name: "03-the-decision.ipynb",
-      path: "notebooks/03-the-decision.ipynb",
+      name: "10-the-decision.ipynb",
+      path: "notebooks/10-the-decision.ipynb",
       kind: "notebook",
-      title: "3. The decision",
+      title: "10. The decision",
       question:
         "Leave the table as it is, stone the rim, or bolt on a plate and face it in place? How deep, and are the screw heads safe?",
     },
@@ -83,12 +83,12 @@ it("refuses what a form leaves out or what can't be read, field by field", async
 });
 
 it("gives the report of a notebook as a page of its own, from what it keeps, and says so", async () => {
-  const { status, headers, text } = await bench.ask("/dialbook/report?path=notebooks/03-the-decision.ipynb");
-  expect([status, headers["content-disposition"]]).toEqual([200, "attachment; filename*=UTF-8''03-the-decision.html"]);
-  expect(text).toContain("<h1>3. The decision</h1>");
-  expect(text).toContain("<p>From the outputs that 03-the-decision.ipynb keeps</p>");
+  const { status, headers, text } = await bench.ask("/dialbook/report?path=notebooks/10-the-decision.ipynb");
+  expect([status, headers["content-disposition"]]).toEqual([200, "attachment; filename*=UTF-8''10-the-decision.html"]);
+  expect(text).toContain("<h1>10. The decision</h1>");
+  expect(text).toContain("<p>From the outputs that 10-the-decision.ipynb keeps</p>");
   expect(text).toContain(
-    "from a notebook as it was saved; nothing was run for it; text and code of 03-the-decision: SHA-256",
+    "from a notebook as it was saved; nothing was run for it; text and code of 10-the-decision: SHA-256",
   );
   expect(text).toContain("26.3 µm ± 5.3 µm");
   expect(text).not.toContain("index.html");
