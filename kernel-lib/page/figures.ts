@@ -1,6 +1,7 @@
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
 import { Widget } from "@lumino/widgets";
-import { isFigure, LiveFigure } from "./live-figure.js";
+import { isFigure } from "./figure-spec.js";
+import { LiveFigure } from "./live-figure.js";
 
 const mime = "application/vnd.plotly.v1+json";
 

@@ -1,17 +1,10 @@
+import { savingButtons } from "./figure-saving.js";
+import type { FigureSpec } from "./figure-spec.js";
+
 interface Plotly {
+  readonly Icons: { readonly disk: unknown };
   newPlot(node: HTMLElement, data: unknown, layout: unknown, config: unknown): Promise<unknown>;
   purge(node: HTMLElement): void;
-}
-
-/** What plotly draws: our kernel's `application/vnd.plotly.v1+json`. */
-export interface FigureSpec {
-  readonly data: unknown;
-  readonly layout: { readonly height?: number; readonly [key: string]: unknown };
-}
-
-/** whether a value is a figure, as far as this page looks into it */
-export function isFigure(value: unknown): value is FigureSpec {
-  return typeof value === "object" && value !== null && "data" in value && "layout" in value;
 }
 
 const config = {
@@ -88,11 +81,18 @@ export class LiveFigure {
       if (width > this.host.clientWidth) this.stage.style.width = `${width}px`;
       this.host.removeAttribute("title");
       this.host.replaceChildren(this.stage);
-      await script.newPlot(this.stage, data, { ...layout, height }, config);
+      const picture = still.map(pictureIn).find((found) => found !== null) ?? null;
+      const saving = savingButtons(this.spec, picture, script.Icons.disk);
+      await script.newPlot(this.stage, data, { ...layout, height }, { ...config, ...saving });
       this.host.dataset.drawn = "yes";
     } catch {
       // the still picture says the same
       this.host.replaceChildren(...still);
     }
   }
+}
+
+function pictureIn(node: Node): HTMLImageElement | null {
+  if (node instanceof HTMLImageElement) return node;
+  return node instanceof Element ? node.querySelector("img") : null;
 }

@@ -1,6 +1,7 @@
 import { RenderedHTML } from "@jupyterlab/rendermime";
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
-import { type FigureSpec, isFigure, LiveFigure } from "./live-figure.js";
+import { type FigureSpec, isFigure } from "./figure-spec.js";
+import { LiveFigure } from "./live-figure.js";
 
 /**
  * HTML of an output, always sanitised: its scripts, styles and frames are dropped. The page has the look itself, makes

@@ -1,87 +1,15 @@
 import { describe, expect, it } from "vitest";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
-import { axis, figure, form, heat, kelvin, minutes, mm, newton, survey, um } from "../../kernel-lib/src/index.js";
-import { aPlan } from "../display/a-plan.js";
-import { clubTable, scatteredTable } from "./club-table.js";
+import { everyFigure } from "./every-figure.js";
 import { liveWords, stillWords } from "./words.js";
 
-const table = clubTable();
-const between = form.surface(table, {
-  slots: [{ along: "x", at: mm(75), width: mm(14) }],
-  obstacles: [{ name: "vice", x: [mm(355), mm(415)], y: [mm(100), mm(160)] }],
-});
-const outline = (x: number): (readonly [number, number])[] => [
-  [-x, -x],
-  [1000, -x],
-  [1000, 270],
-];
-const study = survey.gaugeStudy({
-  readings: [3, 4, -6, -5, 11, 12].map((height, i) => ({ part: `P${i >> 1}`, value: um(height) })),
-  tolerance: um(25.4),
-  partsAre: "places",
-});
-const readings = [1, 2].flatMap((run) => [
-  ...[0, 40].map((at) => ({ target: mm(at), direction: "up" as const, run, deviation: um(at / 20 + run) })),
-  ...[40, 0].map((at) => ({ target: mm(at), direction: "down" as const, run, deviation: um(at / 20 + 9) })),
-]);
-const warmUp = heat.readWarmUp("data/warm-up-spindle.csv").between(minutes(0), minutes(180));
-const nose = warmUp.growth("nose");
-const levels = form.readLevels("data/levels-table.csv");
-const ofRow = { ...levels, places: levels.places.filter(({ yMm }) => yMm === 20) };
-const row = form.levelNetwork({ ...ofRow, readings: levels.readings.filter(({ line }) => line === "row 20") });
-const tram = form.spindleTram(form.readSweep("data/sweep-head.csv"));
-const bolts = [0, 203.2].flatMap((x) => [0, 254].map((y) => ({ label: `${x}/${y}`, x: mm(x), y: mm(y) })));
-const stacks = form.shims({
-  ...{ name: "re-tram", what: "column", tilt: { as: "lean", ...tram.lean } },
-  ...{ bolts, foils: [um(20), um(5)] },
-});
-const figures: { readonly [name: string]: Figure } = {
-  surface: figure.heightSurface(table),
-  "surface of scattered places": figure.heightSurface(scatteredTable()),
-  map: figure.heightMap(table, { limitUm: 50.8, outlines: [{ name: "the cutter", cornersMm: outline(20) }] }),
-  "map of scattered places": figure.heightMap(scatteredTable()),
-  "map of uncertainty": figure.uncertaintyMap(
-    table,
-    table.places.map(() => 1.2),
-  ),
-  "map of what is left": figure.residualMap(form.plane(table)),
-  strip: figure.straightnessStrip(form.straightness(table, { along: "x", at: mm(100) })),
-  "network of levels": figure.levelNetwork(form.levelNetwork(levels)),
-  "strip of a line of levels": figure.levelNetwork(row),
-  "circle of a sweep": figure.tramCircle(tram),
-  "plan of shims": figure.shimPlan(stacks),
-  "bars of a form": figure.formBars(form.makeUp(table)),
-  "bars of a study": figure.studyBars(study),
-  "readings of a study": figure.studyReadings(study),
-  "surface between the places": figure.surfaceMap(between),
-  "uncertainty of the surface": figure.surfaceUncertainty(between),
-  "chance of the surface": figure.surfaceChance(between.chanceAbove(um(10))),
-  plan: figure.planMap(aPlan()),
-  "deviations of an axis": figure.deviationPlot(
-    axis.positioning(
-      axis.positioningTest({ axis: "X", readings, gauge: table.gauge, reference: { name: "blocks of 40 mm" } }),
-    ),
-    { limitUm: 25.4 },
-  ),
-  "lift of Z under a pull": figure.liftPlot(
-    axis.liftUnderPull({
-      free: axis.readSmallMoves("data/ladder-z-free.csv"),
-      pulled: axis.readSmallMoves("data/ladder-z-pulled.csv"),
-      weight: newton(690),
-    }),
-  ),
-  "growth of a spindle": figure.settlingCurve(nose, { wait: nose.waitUntilLeft(um(2.54)) }),
-  "bow of two metals": figure.bowProfile(
-    heat.boltedPair({
-      upper: { material: heat.material("aluminium 6061"), thickness: mm(25.4) },
-      lower: { material: heat.material("grey iron"), thickness: mm(50.8) },
-      length: mm(508),
-      width: mm(203.2),
-      warming: kelvin(4),
-    }),
-  ),
-  "warmth of a headstock": figure.settlingCurve(warmUp.temperature("headstock")),
-};
+/** drawn by its words, which name no length of ours, or in the units its maker prints */
+const ownUnits = new Set(["bars", "histogram"]);
+const figures: { readonly [name: string]: Figure } = Object.fromEntries(
+  Object.entries(everyFigure)
+    .filter(([name]) => !ownUnits.has(name))
+    .flatMap(([, cases]) => Object.entries(cases).map(([what, make]) => [what, make()])),
+);
 
 /** places and heights of all traces, numbers only */
 const numbers = ({ data }: Figure, axis: "x" | "y" | "z"): number[] =>

@@ -36,7 +36,7 @@ describe("the command line", () => {
     [[], "dialbook needs a command"],
     [
       ["mill"],
-      'dialbook knows no command "mill"; it knows new, open, run, check, kernel, print, pack, unpack, repeat, --help and --version',
+      'dialbook knows no command "mill"; it knows new, open, run, check, kernel, print, pictures, pack, unpack, repeat, --help and --version',
     ],
     [["run", "--fast"], "dialbook Unknown option '--fast'; see --help"],
     [["run", "--timeout", "soon"], 'dialbook run: --timeout "soon" is not a number above 0'],
@@ -86,7 +86,7 @@ it("makes the kernel known and takes it away, but no kernel of another program",
   const { status, stderr } = act("remove", "--name", "mine");
   expect([status, stderr]).toEqual([
     1,
-    `dialbook kernel: there is no kernel named "mine" in ${join(folder, "kernels", "mine")}\n`,
+    `dialbook kernel: there is no kernel named "mine" in ${join(folder, "kernels", "mine")}; jupyter kernelspec list says which there are\n`,
   ]);
 });
 

@@ -1,3 +1,4 @@
+import { visible } from "../figure/markup.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Html, html } from "./html.js";
@@ -11,7 +12,7 @@ export function makeBundle(text: string, markup: Html, more: { readonly [mime: s
   return mark({
     ...more,
     "text/html": html`<div class="dialbook">${new Html(styleTag)}${markup}</div>`.markup,
-    "text/plain": text,
+    "text/plain": visible(text),
   });
 }
 

@@ -14,8 +14,17 @@ var s=d.createElement("script");s.src=url;s.onload=done;s.onerror=failed;d.head.
 URL.revokeObjectURL(url);
 return w.Plotly})()}`;
 
-/** Draws every figure of the page that is not drawn yet, once the plotting script is there; waits 20 s for it. */
+/** Draws every figure of the page that is not drawn yet, once the plotting script is there; waits 20 s for it. Beside the
+ * button that saves what is seen as PNG stands one that saves the still picture, all of it lines and letters, as SVG. */
 export const drawScript = `(function(w,d){
+function name(f){
+var t=/<b>([^]*?)<\\/b>/.exec(f.layout.title&&f.layout.title.text||"");
+return(t?t[1]:"").replace(/<[^>]*>|&[a-z]+;/g," ").normalize("NFKD").replace(/[\\u0300-\\u036f]/g,"").toLowerCase().replace(/[^a-z0-9]+/g,"-").slice(0,60).replace(/^-|-$/g,"")||"figure"}
+function config(P,f,still){
+return{responsive:true,displaylogo:false,modeBarButtonsToRemove:["sendDataToCloud","lasso2d","select2d"],
+toImageButtonOptions:{format:"png",filename:name(f),scale:2},
+modeBarButtonsToAdd:still?[{name:"svg",title:"Download the still picture as SVG",icon:P.Icons.disk,
+click:function(){var a=d.createElement("a");a.href=still.src;a.download=name(f)+".svg";d.body.appendChild(a);a.click();a.remove()}}]:[]}}
 function draw(P,el){
 if(el.dataset.drawn)return;el.dataset.drawn="1";
 var f;try{f=JSON.parse(el.dataset.spec)}catch(e){return}
@@ -23,7 +32,7 @@ var live=d.createElement("div"),still=el.querySelector("img");
 live.className="db-live";live.setAttribute("role","img");live.setAttribute("aria-label",still?still.alt:"");
 f.layout.height=Math.round(f.layout.height*Math.min(1,Math.max(.6,el.clientWidth/640)));
 live.style.height=f.layout.height+"px";el.appendChild(live);if(still)still.style.display="none";
-P.newPlot(live,f.data,f.layout,{responsive:true,displaylogo:false,modeBarButtonsToRemove:["sendDataToCloud","lasso2d","select2d"]})
+P.newPlot(live,f.data,f.layout,config(P,f,still))
 .catch(function(){live.remove();if(still)still.style.display=""})}
 function all(P){d.querySelectorAll("[data-dialbook-figure]").forEach(function(el){draw(P,el)})}
 var until=Date.now()+20000;

@@ -1,3 +1,4 @@
+import { fileStem } from "../figure/file-stem.js";
 import { type Html, html } from "./html.js";
 
 /**
@@ -11,10 +12,5 @@ export function printable(document: string, file: string, sentence: string): Htm
 
 /** a file name from a title */
 export function fileNameOf(title: string): string {
-  const plain = title
-    .normalize("NFKD")
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "");
-  return `${plain === "" ? "page" : plain}.html`;
+  return `${fileStem(title, "page")}.html`;
 }

@@ -1,3 +1,4 @@
+import { visible } from "../figure/markup.js";
 import { MeasurementError } from "../measurement-error.js";
 import { makeBundle } from "./bundle.js";
 import { currentChannel } from "./channel.js";
@@ -138,5 +139,5 @@ function inNotebook(): (state: ProgressState | undefined) => void {
 }
 
 function inTerminal(state: ProgressState | undefined): void {
-  process.stderr.write(`\r\u001b[2K${state === undefined ? "" : progressText(state)}`);
+  process.stderr.write(`\r\u001b[2K${state === undefined ? "" : visible(progressText(state)).replaceAll("\n", " ")}`);
 }

@@ -35,7 +35,8 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
     width: 21 / plan.row,
     marker: { color: barColour },
     ...whiskersOf(plan),
-    hovertemplate: plan.rows.map(({ label, text }) => `${plotlyText(label)}: ${plotlyText(text)}<extra></extra>`),
+    customdata: plan.rows.map(({ label, text }) => `${plotlyText(label)}: ${plotlyText(text)}`),
+    hovertemplate: "%{customdata}<extra></extra>",
   };
   // words of their own: beside a bar they would stand on its whisker
   const words: JsonObject = {
@@ -64,7 +65,7 @@ function liveBars(plan: BarsPlan): { data: JsonObject[]; layout: JsonObject } {
     },
     xaxis: {
       ...quiet,
-      title: { text: plan.texts.axes[0]!, standoff: 6, font: { size: 12 } },
+      title: { text: plotlyText(plan.texts.axes[0]!), standoff: 6, font: { size: 12 } },
       range: [0, plan.end],
       tickvals: plan.ticks.map(({ at }) => at),
       ticktext: plan.ticks.map(({ text }) => text),

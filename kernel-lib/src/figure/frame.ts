@@ -1,4 +1,5 @@
 import type { FigureTexts, JsonObject } from "./figure.js";
+import { visible } from "./markup.js";
 import { wrap } from "./wrap.js";
 
 /** width all figures are laid out for; narrower pages scale the still picture and reflow the live one */
@@ -37,7 +38,7 @@ export function frameRoom({ title, subtitle, lines }: FigureTexts): FrameRoom {
 
 /** Text as plotly draws it as it stands: plotly takes a few tags as mark-up. */
 export function plotlyText(text: string): string {
-  return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
+  return visible(text).replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 }
 
 /** Room around a picture for its axes, px. */

@@ -28,7 +28,7 @@ function contour(plan: MapPlan): JsonObject {
     line: { width: 0.5, color: "rgba(60,60,60,.45)" },
     hoverinfo: "skip",
     colorbar: {
-      title: { text: plan.texts.axes[2]!, side: "top", font: { size: 11 } },
+      title: { text: plotlyText(plan.texts.axes[2]!), side: "top", font: { size: 11 } },
       tickvals: plan.barTicks.map(({ at }) => at),
       ticktext: plan.barTicks.map(({ text }) => text),
       tickfont: { size: 11 },

@@ -5,6 +5,7 @@ import { figureWidth, frameRoom } from "./frame.js";
 import { type MapField, type SheetField, turnedField } from "./map-field.js";
 import { figureLines, heightDecimals, type MapOptions, type Outline } from "./options.js";
 import { type PrintUnits, scaleNumber } from "./print-units.js";
+import { restated } from "./restated.js";
 import { type Sheet, sheetOf } from "./sheet.js";
 import { roundStep, type Tick, ticks } from "./ticks.js";
 import { along, type View, type ViewPlace, viewOf } from "./view.js";
@@ -69,8 +70,10 @@ export const mapRoom = { left: 78, right: 112, top: 24, bottom: 58 };
 export const mostDots = 600;
 export const dashNames = ["dashed", "dotted", "dash-dotted"];
 
-export function planMap(input: MapInput): MapPlan {
-  const { surface, options, units } = input;
+export function planMap(given: MapInput): MapPlan {
+  const { surface, options, units } = given;
+  const subtitle = restated(given.titles[1], units.system, [surface.name]);
+  const input: MapInput = { ...given, titles: [given.titles[0], subtitle] };
   const view = viewOf(surface, input.values, units);
   const sheet = sheetOf(view.places, surface.name);
   const outlines = (options.outlines ?? []).map((outline, i) => turned(outline, view, i, units));
@@ -89,7 +92,7 @@ export function planMap(input: MapInput): MapPlan {
   ];
   const texts: FigureTexts = {
     title: input.titles[0],
-    subtitle: input.titles[1],
+    subtitle,
     axes,
     edges: ["FRONT", "BACK", "LEFT", "RIGHT"],
     lines: [...figureLines(options), ...(options.outlines ?? []).map(({ name }, i) => `${dashName(i)}: ${name}`)],

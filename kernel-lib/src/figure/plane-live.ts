@@ -1,5 +1,5 @@
 import type { FigureTexts, JsonObject } from "./figure.js";
-import { hairline, liveFrame, liveMargin, type Room, softInk, word } from "./frame.js";
+import { hairline, liveFrame, liveMargin, plotlyText, type Room, softInk, word } from "./frame.js";
 import type { MapAxis } from "./map-plan.js";
 import type { Box } from "./plan-layout.js";
 
@@ -40,7 +40,7 @@ export function planeCircle([u, v]: readonly [number, number], radius: number, l
 /** An axis of a picture seen from above, as plotly draws it. */
 function planeAxis({ title, range, ticks }: MapAxis, more: JsonObject): JsonObject {
   return {
-    title: { text: title, standoff: 6, font: { size: 12 } },
+    title: { text: plotlyText(title), standoff: 6, font: { size: 12 } },
     range,
     tickvals: ticks.map(({ at }) => at),
     ticktext: ticks.map(({ text }) => text),

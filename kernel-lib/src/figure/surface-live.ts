@@ -52,7 +52,7 @@ function skin(plan: SurfacePlan): JsonObject {
 
 function colourBar(plan: SurfacePlan): JsonObject {
   return {
-    title: { text: plan.texts.axes[2]!, side: "top", font: { size: 11 } },
+    title: { text: plotlyText(plan.texts.axes[2]!), side: "top", font: { size: 11 } },
     tickvals: plan.barTicks.map(({ at }) => at),
     ticktext: plan.barTicks.map(({ text }) => text),
     tickfont: { size: 11 },
@@ -147,7 +147,7 @@ function cameraOf({ scene }: SurfacePlan): JsonObject {
 
 function axisOf({ title, range, ticks }: MapAxis): JsonObject {
   return {
-    title: { text: title, font: { size: 12 } },
+    title: { text: plotlyText(title), font: { size: 12 } },
     range,
     tickvals: ticks.map(({ at }) => at),
     ticktext: ticks.map(({ text }) => text),
@@ -170,7 +170,15 @@ function edgeWords({ u, v, z }: SurfacePlan): JsonObject[] {
     { text: "FRONT", x: middle(u), y: v.range[0], z: low, xshift: -14, yshift: -52, ...small },
     { text: "RIGHT", x: u.range[1], y: middle(v), z: low, xshift: 34, yshift: -40, ...small },
     // plotly writes its own title over the ticks
-    { text: z.title, x: u.range[0], y: v.range[0], z: (low + high) / 2, xshift: -42, textangle: -90, ...axisFont },
+    {
+      text: plotlyText(z.title),
+      x: u.range[0],
+      y: v.range[0],
+      z: (low + high) / 2,
+      xshift: -42,
+      textangle: -90,
+      ...axisFont,
+    },
     { text: "BACK", x: middle(u), y: v.range[1], z: high, yshift: 12, ...small },
     { text: "LEFT", x: u.range[0], y: middle(v), z: high, yshift: 26, xshift: -20, ...small },
   ];

@@ -1,3 +1,5 @@
+import { visible } from "../figure/markup.js";
+
 /** names that one of the systems keeps for itself, whatever the ending */
 const devices = /^(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?$/i;
 
@@ -12,7 +14,7 @@ export function pathProblem(path: string): string | undefined {
   const parts = path.split("/");
   if (parts.includes("..")) return "climbs out of the folder";
   if (parts.includes("") || parts.includes(".")) return "has an empty part";
-  if ([...path].some((sign) => sign < " " || '<>:"|?*\u007f'.includes(sign)))
+  if (visible(path) !== path || [...path].some((sign) => sign < " " || '<>:"|?*\u007f'.includes(sign)))
     return "holds a sign that no name may hold";
   if (parts.some((part) => devices.test(part) || /[. ]$/.test(part))) return "is a name that not every system can keep";
   return path.length > 240 ? "is too long" : undefined;

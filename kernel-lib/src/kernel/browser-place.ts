@@ -1,4 +1,4 @@
-import type { UserPlace } from "./kernelspec.js";
+import type { UserPlace } from "./kernel-folders.js";
 
 /**
  * Where a browser that prints without a window may be found, best first: the one named in CHROMIUM, those on the path,

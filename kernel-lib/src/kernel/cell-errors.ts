@@ -1,4 +1,5 @@
 import { inspect } from "node:util";
+import { visible } from "../figure/markup.js";
 import { type CellPlace, placeInCell } from "./cell-lines.js";
 
 /** Why a cell stopped, as the notebook shows it and as the runner reports it. */
@@ -24,24 +25,36 @@ export function cellFile(cell: number): string {
   return `cell-${cell}.ts`;
 }
 
+/** Texts of sheets and files stand in messages: signs that a terminal or a page would obey are written out. */
+export function withSignsVisible({ ename, evalue, traceback, hidden, ...rest }: CellError): CellError {
+  return {
+    ...rest,
+    ename: visible(ename),
+    evalue: visible(evalue),
+    traceback: traceback.map(visible),
+    ...(hidden && { hidden: hidden.map(visible) }),
+  };
+}
+
 /** Describes a thrown value: its sentence, and the lines of cells it passed through; no line of a library. */
 export function thrownError(thrown: unknown, cell: number, cells: CompiledCells): CellError {
   const { ename, evalue } = nameAndText(thrown);
   const frames = cellFrames(thrown, cells);
   const own = frames.find((frame) => frame.cell === cell);
   const hidden = libraryFrames(thrown);
-  return {
+  return withSignsVisible({
     ename,
     evalue,
     traceback: [`${ename}: ${evalue}`, ...frames.map((frame) => frameLine(frame, cell, cells)), ...cause(thrown)],
     ...(hidden.length > 0 && { hidden }),
     ...(own && { place: { line: own.line, column: own.column } }),
-  };
+  });
 }
 
 function nameAndText(thrown: unknown): { ename: string; evalue: string } {
   if (isInterrupt(thrown)) return { ename: "Interrupted", evalue: "the cell was stopped before it had finished" };
-  if (thrown instanceof Error) return { ename: thrown.name || "Error", evalue: withoutPaths(thrown.message) };
+  if (thrown instanceof Error)
+    return { ename: String(thrown.name || "Error"), evalue: withoutPaths(String(thrown.message)) };
   return { ename: "Thrown value", evalue: typeof thrown === "string" ? thrown : inspect(thrown) };
 }
 
@@ -65,9 +78,8 @@ function cause(thrown: unknown): string[] {
 }
 
 function cellFrames(thrown: unknown, cells: CompiledCells): Frame[] {
-  if (!(thrown instanceof Error) || typeof thrown.stack !== "string") return [];
   const found: Frame[] = [];
-  for (const [, cell, line, column] of thrown.stack.matchAll(/\bcell-(\d+)\.ts:(\d+):(\d+)/g)) {
+  for (const [, cell, line, column] of stackBelow(thrown).matchAll(/\bcell-(\d+)\.ts:(\d+):(\d+)/g)) {
     const known = cells.get(Number(cell));
     const at = known && placeInCell(known.source, known.compiled, { line: Number(line), column: Number(column) });
     const last = found.at(-1);
@@ -78,9 +90,8 @@ function cellFrames(thrown: unknown, cells: CompiledCells): Frame[] {
 
 /** Frames of packages; those of Node itself and of what runs the cells tell a reader nothing. */
 function libraryFrames(thrown: unknown): readonly string[] {
-  if (!(thrown instanceof Error) || typeof thrown.stack !== "string") return [];
   const frames = Array.from(
-    thrown.stack.matchAll(/^\s+at (?:(.*) \()?(?:file:\/\/)?(\/[^\n]*|[A-Za-z]:[^\n]*?):(\d+):\d+\)?$/gm),
+    stackBelow(thrown).matchAll(/^\s+at (?:(.*) \()?(?:file:\/\/)?(\/[^\n]*|[A-Za-z]:[^\n]*?):(\d+):\d+\)?$/gm),
   );
   return frames.flatMap(([, name, path = "", line]) => {
     const file = path.replaceAll("\\", "/");
@@ -88,6 +99,15 @@ function libraryFrames(thrown: unknown): readonly string[] {
     if (short === undefined || /^(?:tslab|@tslab|zeromq)\/|^kernel\//.test(short)) return [];
     return [`${name ?? "(no name)"}, ${short} line ${line}`];
   });
+}
+
+/** The places a thrown error passed through; what its message says is none of them. */
+function stackBelow(thrown: unknown): string {
+  if (!(thrown instanceof Error) || typeof thrown.stack !== "string") return "";
+  const { stack } = thrown;
+  const message = String(thrown.message);
+  const at = stack.indexOf(message);
+  return at < 0 ? stack : stack.slice(at + message.length);
 }
 
 function frameLine(frame: Frame, cell: number, cells: CompiledCells): string {

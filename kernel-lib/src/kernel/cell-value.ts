@@ -1,5 +1,6 @@
 import { inspect } from "node:util";
 import { outputMetadata } from "../display/bundle.js";
+import { visible } from "../figure/markup.js";
 import { display } from "../quantity/display-member.js";
 import { frameTable } from "./data-frame.js";
 import type { MimeData } from "./notebook.js";
@@ -14,7 +15,7 @@ export interface Shown {
  * What a notebook shows for the value of a cell's last expression.
  *
  * A value with the display member answers for itself, with everything it gives in one message; a data frame is a table;
- * a text is shown as it is; anything else as Node prints it.
+ * a text is shown as it is, signs that a terminal would obey written out; anything else as Node prints it.
  */
 export function shownValue(value: unknown): Shown {
   const own = ownBundle(value) ?? frameTable(value)?.[display]();
@@ -37,5 +38,5 @@ function isBundle(value: unknown): value is MimeData {
 
 function plain(value: unknown): string {
   if (value instanceof Promise) return "a promise: write await before it to see its value";
-  return typeof value === "string" ? value : inspect(value);
+  return visible(typeof value === "string" ? value : inspect(value));
 }

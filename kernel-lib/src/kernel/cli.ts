@@ -4,10 +4,12 @@ import { kernelCommand } from "./commands/kernel.js";
 import { newCommand } from "./commands/new.js";
 import { openCommand } from "./commands/open.js";
 import { packCommand } from "./commands/pack.js";
+import { picturesCommand } from "./commands/pictures.js";
 import { printCommand } from "./commands/print.js";
 import { repeatCommand } from "./commands/repeat.js";
 import { runCommand } from "./commands/run.js";
 import { unpackCommand } from "./commands/unpack.js";
+import { complain, say } from "./terminal.js";
 import { version } from "./version.js";
 
 const commands: { readonly [name: string]: Command } = {
@@ -17,6 +19,7 @@ const commands: { readonly [name: string]: Command } = {
   check: checkCommand,
   kernel: kernelCommand,
   print: printCommand,
+  pictures: picturesCommand,
   pack: packCommand,
   unpack: unpackCommand,
   repeat: repeatCommand,
@@ -27,25 +30,25 @@ export async function main(args: readonly string[]): Promise<number> {
   try {
     return await dispatch(args);
   } catch (error) {
-    process.stderr.write(`dialbook ${error instanceof Error ? error.message : String(error)}\n`);
+    complain(`dialbook ${error instanceof Error ? error.message : String(error)}`);
     return error instanceof UsageError ? 2 : 1;
   }
 }
 
 async function dispatch([name, ...rest]: readonly string[]): Promise<number> {
-  if (name === "--version") return say(version);
-  if (name === "--help" || name === "-h") return say(overview());
+  if (name === "--version") return answer(version);
+  if (name === "--help" || name === "-h") return answer(overview());
   if (name === undefined) throw new UsageError(`needs a command\n\n${overview()}`);
   const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (!command) {
     const known = Object.keys(commands).join(", ");
     throw new UsageError(`knows no command "${name}"; it knows ${known}, --help and --version`);
   }
-  return rest.includes("--help") || rest.includes("-h") ? say(command.help) : command.run(rest);
+  return rest.includes("--help") || rest.includes("-h") ? answer(command.help) : command.run(rest);
 }
 
-function say(text: string): number {
-  process.stdout.write(`${text}\n`);
+function answer(text: string): number {
+  say(text);
   return 0;
 }
 

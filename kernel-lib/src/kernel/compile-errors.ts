@@ -1,5 +1,5 @@
 import type { Diagnostic } from "tslab/dist/converter.js";
-import type { CellError } from "./cell-errors.js";
+import { type CellError, withSignsVisible } from "./cell-errors.js";
 import { plainNames, tradeWords } from "./compile-words.js";
 
 /** One complaint: the compiler hands an explanation on as a complaint of its own at the same place. */
@@ -14,7 +14,7 @@ export function compileError(source: string, diagnostics: readonly Diagnostic[])
   const complaints = grouped(diagnostics);
   const first = complaints[0];
   const evalue = complaints.slice(0, 1).map(sentence).join("");
-  return {
+  return withSignsVisible({
     ename: "CompileError",
     evalue,
     traceback: complaints
@@ -22,7 +22,7 @@ export function compileError(source: string, diagnostics: readonly Diagnostic[])
       .flatMap((complaint) => described(source, complaint))
       .concat(more(complaints.length)),
     ...(first && { place: { line: first.line, column: first.column } }),
-  };
+  });
 }
 
 function grouped(diagnostics: readonly Diagnostic[]): Complaint[] {

@@ -7,10 +7,15 @@ function sentence(chapter: string, cell: number, place: unknown, what: string): 
   return `${chapter}, cell ${cell}${at}: ${what.replace(/\s+/g, " ").trim()}`;
 }
 
+/** Metadata of a file may hold anything. */
+function tagsOf({ metadata: { tags } }: CodeCell): readonly unknown[] {
+  return Array.isArray(tags) ? tags : [];
+}
+
 /** What a reply says went wrong; a cell tagged `raises-exception` is wrong when it does not stop. */
 export function replyFailure(chapter: string, cell: number, source: CodeCell, reply: Message): string | undefined {
   const { status, ename, evalue, place } = reply.content;
-  const meant = source.metadata.tags?.includes("raises-exception") === true;
+  const meant = tagsOf(source).includes("raises-exception");
   if (status === "ok") {
     return meant
       ? sentence(chapter, cell, undefined, "ran, but is tagged raises-exception: it should be refused")

@@ -1,4 +1,5 @@
 import { writeSync } from "node:fs";
+import { visible } from "../figure/markup.js";
 import { currentCell } from "./cell-context.js";
 import { CellNotices } from "./cell-notices.js";
 import { CellSession } from "./cell-session.js";
@@ -45,5 +46,5 @@ function end(server: KernelServer): void {
 
 /** straight to the process's own stderr: `process.stderr` belongs to the cells */
 function log(line: string): void {
-  writeSync(2, `dialbook kernel: ${line}\n`);
+  writeSync(2, `dialbook kernel: ${visible(line)}\n`);
 }

@@ -49,10 +49,18 @@ export function writeNotebook(path: string, notebook: Notebook): void {
   writeWhole(path, notebookText(notebook));
 }
 
+/** levels in levels, far beyond what any notebook has; what goes deeper would exhaust whoever reads it */
+const deepest = 200;
+
+function isDeeper(value: unknown, levels: number): boolean {
+  if (typeof value !== "object" || value === null) return false;
+  return levels === 0 || Object.values(value).some((inner) => isDeeper(inner, levels - 1));
+}
+
 function parseJson(text: string, name: string): Raw {
   try {
     const value: unknown = JSON.parse(text);
-    if (isRaw(value)) return value;
+    if (isRaw(value) && !isDeeper(value, deepest)) return value;
   } catch {
     // refused below, like any other text that is no notebook
   }

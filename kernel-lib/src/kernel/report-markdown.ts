@@ -1,5 +1,6 @@
 import { Marked, type Tokens } from "marked";
 import { Html, html } from "../display/html.js";
+import { visible } from "../figure/markup.js";
 import type { TextCell } from "./notebook.js";
 
 /** A heading of a chapter, for its list of contents. */
@@ -50,8 +51,14 @@ export function renderText(
       image: ({ href, text }: Tokens.Image) => pictureMarkup(cell, href, text),
     },
   });
-  const body = marked.parse(cell.source);
-  return { body: new Html(typeof body === "string" ? body : ""), headings };
+  try {
+    const body = marked.parse(visible(cell.source));
+    return { body: new Html(typeof body === "string" ? body : ""), headings };
+  } catch (error) {
+    // thousands of quotations in quotations: shown as they were typed
+    if (!(error instanceof RangeError)) throw error;
+    return { body: html`<pre>${cell.source}</pre>`, headings: [] };
+  }
 }
 
 function plainText(tokens: readonly { readonly type: string; readonly raw: string }[]): string {
@@ -65,7 +72,8 @@ function plainText(tokens: readonly { readonly type: string; readonly raw: strin
 
 /** A scheme other than http and https, also one with blanks, control characters or coded signs in it, is no link. */
 function safeLink(href: string): boolean {
-  if (/&(?:#|tab;|newline;|colon;)/i.test(href)) return false;
+  // a browser takes a backward stroke for a forward one
+  if (/\\|&(?:#|tab;|newline;|colon;)/i.test(href)) return false;
   const bare = [...href].filter((sign) => sign > " ").join("");
   return /^https?:\/\//i.test(bare) || (!/^[^/?#]*:/.test(bare) && !bare.startsWith("//"));
 }

@@ -1,15 +1,15 @@
 import { ErrorBox } from "../display/error-box.js";
 import { Html, html } from "../display/html.js";
-import { drawTag } from "../display/plotly-script.js";
-import { styleTag } from "../display/style.js";
 import type { ErrorOutput, MimeData, Output } from "./notebook.js";
+import { isQuietMarkup } from "./quiet-markup.js";
 import { isBase64 } from "./report-markdown.js";
 
 /**
  * An output in its richest safe form.
  *
- * HTML is taken over only where the kernel of this very run marked it as made by our display code, which escapes every
- * text; pictures go into an image, where no script runs; all else is shown as plain text.
+ * HTML is taken over only where the kernel marked it as made by our display code, which escapes every text, and where
+ * nothing in it can run: a file that was saved may carry a mark it was given by hand. Pictures go into an image, where no
+ * script runs; all else is shown as plain text.
  */
 export function renderOutput(output: Output, where: string): Html {
   if (output.output_type === "stream") return textBlock(output.text, output.name);
@@ -19,8 +19,11 @@ export function renderOutput(output: Output, where: string): Html {
 
 function renderData(data: MimeData, ours: boolean): Html {
   const own = data["text/html"];
-  // the page carries the look and the script once
-  if (ours && typeof own === "string") return new Html(own.replaceAll(styleTag, "").replaceAll(drawTag, ""));
+  if (ours && typeof own === "string") {
+    // the page carries the look and the script once; what was saved may hold those of another version
+    const body = own.replace(/<style>[^<]*<\/style>|<script>[\s\S]*?<\/script>/g, "");
+    if (isQuietMarkup(body)) return new Html(body);
+  }
   const alt = String(data["text/plain"] ?? "");
   for (const type of ["image/png", "image/jpeg"]) {
     const bytes = data[type];

@@ -1,5 +1,6 @@
 import { readSurvey } from "../../survey/read-survey.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { say } from "../terminal.js";
 
 const help = `dialbook check FILE   read a survey sheet and say what is understood and what is wrong with it
 
@@ -18,7 +19,7 @@ export const checkCommand: Command = {
     if (file === undefined || rest.length > 0) throw new UsageError("check: name one sheet; see dialbook check --help");
     const survey = readSurvey(file);
     const health = survey.health();
-    process.stdout.write(`${survey}\n${health}\n`);
+    say(`${survey}\n${health}`);
     return health.findings.some(({ severity }) => severity === "stop") ? 1 : 0;
   },
 };

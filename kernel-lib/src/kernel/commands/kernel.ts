@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { addKernelspec, removeKernelspec } from "../kernelspec.js";
 import { endWithParent } from "../parent-watch.js";
+import { complain, say } from "../terminal.js";
 
 const help = `dialbook kernel add [--name NAME]      make the kernel known to Jupyter, for this user
 dialbook kernel remove [--name NAME]   take it away again
@@ -26,13 +27,19 @@ export const kernelCommand: Command = {
     if (file !== undefined) throw new UsageError(`kernel: "${file}" is one word too many; see dialbook kernel --help`);
     if (act === "add") {
       const bin = join(__dirname, "..", "..", "..", "bin", "dialbook.js");
-      process.stdout.write(`added ${addKernelspec(values.name, bin)}\n`);
+      const { folder, hiddenBy } = addKernelspec(values.name, bin);
+      say(`added ${folder}`);
+      if (hiddenBy !== undefined) complain(hidden(hiddenBy));
       return 0;
     }
     if (act === "remove") {
-      process.stdout.write(`removed ${removeKernelspec(values.name)}\n`);
+      say(`removed ${removeKernelspec(values.name)}`);
       return 0;
     }
     throw new UsageError(`kernel: ${act === undefined ? "say" : `"${act}" is not known; say`} add or remove`);
   },
 };
+
+function hidden(folder: string): string {
+  return `dialbook kernel: Jupyter looks into ${folder} first, and takes the kernel of this name there; remove that one, or choose another name with --name`;
+}

@@ -5,6 +5,7 @@ import { type Command, readArguments, UsageError } from "../command.js";
 import { projectFolder } from "../project.js";
 import type { Starter } from "../starter.js";
 import { StarterFiles } from "../starter-files.js";
+import { say } from "../terminal.js";
 
 const help = `dialbook new NAME   make a notebook and a sheet for a machine of your own, with your units and your gauge
 
@@ -70,7 +71,7 @@ export const newCommand: Command = {
     files.write();
     const { notebook, sheet, paper } = files.paths;
     const paths = [notebook, sheet, paper].map((path) => relative(process.cwd(), join(project, path)));
-    process.stdout.write(told(name, paths, files.made));
+    say(told(name, paths, files.made));
     return 0;
   },
 };
@@ -107,6 +108,5 @@ made ${paper}: the same to print and take to the machine
 Fill in the lines above the heading of the sheet and its heights, then
   npm run dialbook -- check ${run === name ? sheet : `"${sheet}"`}
   npm run dialbook -- run ${run}
-The notebook runs already now and says what is still to fill in.
-`;
+The notebook runs already now and says what is still to fill in.`;
 }

@@ -5,6 +5,7 @@ import { showInBrowser } from "../browser-window.js";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { atOwnPort } from "../live/own-port.js";
 import { projectFolder } from "../project.js";
+import { complain, say } from "../terminal.js";
 
 const help = `dialbook open   open the notebooks and sheets of this folder in a browser
 
@@ -32,9 +33,9 @@ export const openCommand: Command = {
     ]);
     const project = projectFolder(process.cwd());
     needNotebooks(project);
-    for (const { port, processId } of neighbours(project)) complain(alsoOpen(port, processId));
+    for (const { port, processId } of neighbours(project)) warn(alsoOpen(port, processId));
     const start = (port: number | undefined) =>
-      LiveServer.start({ project, ...(port !== undefined && { port }), log: complain });
+      LiveServer.start({ project, ...(port !== undefined && { port }), log: warn });
     const server = values.port === undefined ? await atOwnPort(project, start) : await start(portOf(values.port));
     const address = server.address();
     say(
@@ -87,13 +88,9 @@ function asked(): Promise<void> {
 /** The page is there all the same: the address was printed. */
 async function tellUnopened(address: string): Promise<void> {
   const reason = await showInBrowser(address);
-  if (reason !== undefined) complain(`no browser was opened here: ${reason}; open the address above in one`);
+  if (reason !== undefined) warn(`no browser was opened here: ${reason}; open the address above in one`);
 }
 
-function say(line: string): void {
-  process.stdout.write(`${line}\n`);
-}
-
-function complain(line: string): void {
-  process.stderr.write(`dialbook open: ${line}\n`);
+function warn(line: string): void {
+  complain(`dialbook open: ${line}`);
 }

@@ -5,6 +5,7 @@ import { needWhole, runArchive } from "../archive-run.js";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { pathIn } from "../files-used.js";
 import { chapters, projectFolder } from "../project.js";
+import { say } from "../terminal.js";
 import { writeWhole } from "../whole-file.js";
 
 const help = `dialbook pack [CHAPTER…]   pack notebooks with their data for somebody else to run
@@ -73,8 +74,4 @@ function archiveName(to: string | undefined, paths: readonly string[], project: 
   if (to !== undefined) return basename(to).replace(/\.(?:tgz|tar\.gz)$/, "");
   const [only] = paths;
   return paths.length === 1 && only !== undefined ? basename(only, ".ipynb") : basename(project);
-}
-
-function say(text: string): void {
-  process.stdout.write(`${text}\n`);
 }

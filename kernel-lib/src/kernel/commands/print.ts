@@ -4,6 +4,7 @@ import { MeasurementError } from "../../measurement-error.js";
 import { type Command, readArguments, UsageError } from "../command.js";
 import { printedPage } from "../printed-page.js";
 import { projectFolder } from "../project.js";
+import { say } from "../terminal.js";
 import { writeWhole } from "../whole-file.js";
 
 const help = `dialbook print PAGE   print a page of a report, a sheet of paper or a shop card as PDF
@@ -40,7 +41,7 @@ export const printCommand: Command = {
     const to = values.to === undefined ? join(project, "build", "paper", `${name}.pdf`) : resolve(values.to);
     const html = readFileSync(page, "utf8");
     writeWhole(to, printedPage(html, basename(page), { paper, withCode: !values["without-code"] }));
-    process.stdout.write(`printed ${relative(process.cwd(), to)}\n`);
+    say(`printed ${relative(process.cwd(), to)}`);
     return 0;
   },
 };

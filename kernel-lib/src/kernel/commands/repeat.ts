@@ -7,6 +7,7 @@ import { parseNotebook } from "../notebook-file.js";
 import { projectFolder } from "../project.js";
 import { repeatText } from "../repeat-text.js";
 import { compareRuns } from "../same-numbers.js";
+import { say } from "../terminal.js";
 import { versionChanges, versionsHere } from "../versions-here.js";
 
 const help = `dialbook repeat ARCHIVE   run the notebooks of an archive again and hold the numbers against those in it
@@ -57,8 +58,4 @@ function comparisons({ files }: Archive, ran: readonly RanNotebook[]) {
     const before = parseNotebook(Buffer.from(packed?.bytes ?? []).toString("utf8"), path);
     return { title: chapter.title, comparison: compareRuns(before, chapter.notebook) };
   });
-}
-
-function say(text: string): void {
-  process.stdout.write(`${text}\n`);
 }

@@ -10,6 +10,7 @@ import type { RanChapter } from "../ran-chapter.js";
 import { writeReport } from "../report.js";
 import { findingsOf } from "../report-chapter.js";
 import { runNotebook } from "../runner.js";
+import { complain, say } from "../terminal.js";
 import { version } from "../version.js";
 
 const help = `dialbook run [CHAPTER…]   run notebooks top to bottom, each in a fresh kernel
@@ -143,12 +144,4 @@ function positive(option: string, text: string): number {
   const value = Number(text);
   if (!(value > 0 && value <= 86_400)) throw new UsageError(`run: ${option} "${text}" is not a number above 0`);
   return value;
-}
-
-function say(line: string): void {
-  process.stdout.write(`${line}\n`);
-}
-
-function complain(sentence: string): void {
-  process.stderr.write(`${sentence}\n`);
 }

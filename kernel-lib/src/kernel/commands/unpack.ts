@@ -1,6 +1,7 @@
 import { basename, relative, resolve } from "node:path";
 import { readArchive, writeFolder } from "../archive.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { say } from "../terminal.js";
 
 const help = `dialbook unpack FILE [FOLDER]   unpack an archive made by dialbook pack, after a look at all that is in it
 
@@ -25,9 +26,9 @@ export const unpackCommand: Command = {
     const to = resolve(folder ?? basename(file).replace(/\.(?:tgz|tar\.gz)$/, ""));
     writeFolder(to, files);
     const where = relative(process.cwd(), to) || ".";
-    process.stdout.write(
+    say(
       `${files.map(({ path }) => `  ${path}\n`).join("")}unpacked into ${where}; the checksums of all files agree\n` +
-        `Run it again: npm run dialbook -- repeat ${/[^\w./\\-]/.test(where) ? `"${where}"` : where}\n`,
+        `Run it again: npm run dialbook -- repeat ${/[^\w./\\-]/.test(where) ? `"${where}"` : where}`,
     );
     return 0;
   },

@@ -13,6 +13,7 @@ import type { LiveContext } from "./live-context.js";
 import { needPath, placeOf } from "./place.js";
 import { Refused } from "./refused.js";
 import type { Answer, Json, Route } from "./route.js";
+import { savedAs } from "./saved-as.js";
 
 /**
  * What Jupyter's services have no address for: the list with questions, a new survey, a removed file brought back, the
@@ -114,6 +115,6 @@ function report(project: string, path: string): Answer {
   return {
     type: "text/html; charset=utf-8",
     body: chapterPage({ chapter, version, data: [], isKept: true }),
-    headers: { "content-disposition": `attachment; filename*=UTF-8''${encodeURIComponent(name)}.html` },
+    headers: savedAs(`${name}.html`),
   };
 }

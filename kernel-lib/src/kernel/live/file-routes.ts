@@ -1,10 +1,11 @@
-import { extname } from "node:path";
+import { basename, extname } from "node:path";
 import { types } from "./assets.js";
 import { bytesOf } from "./file-model.js";
 import type { LiveContext } from "./live-context.js";
 import { placeOf } from "./place.js";
 import { filePolicy } from "./policy.js";
 import type { Route } from "./route.js";
+import { savedAs } from "./saved-as.js";
 
 /** Files of the project as they are: pictures of a notebook's text, and downloads. Nothing in them runs. */
 export function fileRoutes({ project }: LiveContext): readonly Route[] {
@@ -14,13 +15,12 @@ export function fileRoutes({ project }: LiveContext): readonly Route[] {
       path: "/files/*path",
       answer: ({ open: { path = "" }, query }) => {
         const place = placeOf(project, path);
-        const name = encodeURIComponent(place.path.split("/").at(-1) ?? "");
         return {
           body: bytesOf(place),
           type: types[extname(place.path)] ?? "application/octet-stream",
           headers: {
             "content-security-policy": filePolicy,
-            ...(query.has("download") && { "content-disposition": `attachment; filename*=UTF-8''${name}` }),
+            ...(query.has("download") && savedAs(basename(place.path))),
           },
         };
       },
