@@ -13,7 +13,7 @@ export const hostileTexts: { readonly [what: string]: string } = {
   "signs a terminal obeys": `\u001b[2J\u001b[31m\u001b]0;hurt\u0007\u009b1m\b\b\u007f`,
   "a return that writes over": `right\rwrong`,
   "signs no picture may hold": `\u0000\u0001\ufffe\uffff\ud800`,
-  "a template": "%{x}%{customdata} ${process.exit(1)} {{7*7}}",
+  "a template": "%{x}%{customdata} \u0024{process.exit(1)} {{7*7}}",
   "names every object has": `__proto__ constructor toString`,
 };
 

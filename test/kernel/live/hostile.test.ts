@@ -1,7 +1,7 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import type { ListedFile } from "../../../kernel-lib/src/kernel/live/folder-list.js";
+import type { ListedFile } from "../../../kernel-lib/src/kernel/live/listed-file.js";
 import { hostile, hostileTexts } from "../../hostile.js";
 import { hostileNotebook } from "../hostile-notebook.js";
 import { Bench } from "./a-server.js";
