@@ -1,5 +1,6 @@
 import { savingButtons } from "./figure-saving.js";
 import type { FigureSpec } from "./figure-spec.js";
+import { scriptFile } from "./script-file.js";
 
 interface Plotly {
   readonly Icons: { readonly disk: unknown };
@@ -18,23 +19,8 @@ const usualHeight = 480;
 /** on less, titles and ticks run into each other: the still picture, which shrinks as a whole, stays until it is touched */
 const least = 480;
 
-let loading: Promise<Plotly> | undefined;
-
-/** The plotting script is a file of the server, asked for when the first figure comes into view. */
-function plotly(): Promise<Plotly> {
-  loading ??= new Promise((resolve, reject) => {
-    const script = document.createElement("script");
-    script.src = "/asset/plotly.js";
-    script.onload = () => resolve(Reflect.get(window, "Plotly") as Plotly);
-    script.onerror = () => {
-      loading = undefined;
-      script.remove();
-      reject(new Error("the plotting script did not load"));
-    };
-    document.head.append(script);
-  });
-  return loading;
-}
+/** asked for when the first figure comes into view */
+const plotly = scriptFile<Plotly>("plotly.js", "Plotly");
 
 /** Turns what stands in an element, a still picture as a rule, into a figure that turns, once it comes into view. */
 export class LiveFigure {
@@ -57,7 +43,11 @@ export class LiveFigure {
   dispose(): void {
     this.gone = true;
     this.inView.disconnect();
-    if (this.drawing) void loading?.then((script) => script.purge(this.stage));
+    if (this.drawing)
+      void plotly().then(
+        (script) => script.purge(this.stage),
+        () => undefined,
+      );
   }
 
   private drawWhenTouched(): void {

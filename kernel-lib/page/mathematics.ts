@@ -1,16 +1,17 @@
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
-import renderMathInElement from "katex/contrib/auto-render";
-import "katex/dist/katex.min.css";
+import type { SetFormulas } from "./formulas.js";
+import { scriptFile } from "./script-file.js";
 
-const delimiters = [
-  { left: "$$", right: "$$", display: true },
-  { left: "\\[", right: "\\]", display: true },
-  { left: "\\(", right: "\\)", display: false },
-  { left: "$", right: "$", display: false },
-];
+const formulas = scriptFile<SetFormulas>("formulas.js", "setFormulas");
+const style = Object.assign(document.createElement("link"), { rel: "stylesheet", href: "/asset/formulas.css" });
 
-/** Formulas in Markdown. What can't be set is shown as it was written, in the colour of a warning. */
+/** Formulas in Markdown: most notebooks have none, and what sets them is asked for with the first. */
 export const mathematics: IRenderMime.ILatexTypesetter = {
-  typeset: (element) =>
-    renderMathInElement(element, { delimiters, throwOnError: false, errorColor: "var(--warm)", trust: false }),
+  typeset: async (element) => {
+    if (!/\$|\\[([]/.test(element.textContent ?? "")) return;
+    document.head.append(style);
+    // without it the formula stands as it was written
+    const setFormulas = await formulas().catch(() => undefined);
+    setFormulas?.(element);
+  },
 };

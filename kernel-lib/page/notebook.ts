@@ -2,6 +2,7 @@ import { Clipboard } from "@jupyterlab/apputils";
 import { Context, type DocumentRegistry } from "@jupyterlab/docregistry";
 import {
   type INotebookModel,
+  NotebookActions,
   NotebookModelFactory,
   NotebookPanel,
   NotebookWidgetFactory,
@@ -118,6 +119,10 @@ async function open(path: string): Promise<void> {
   forgetKernelNotes(context.model);
   void takeUpRunning(panel, notices);
   showSaved();
+  // the keys are the notebook's from the start
+  if (document.activeElement === document.body) {
+    await NotebookActions.focusActiveCell(panel.content, { waitUntilReady: false, preventScroll: true });
+  }
   document.body.dataset.ready = "yes";
 }
 

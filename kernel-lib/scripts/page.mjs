@@ -5,7 +5,9 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 
 const home = dirname(dirname(fileURLToPath(import.meta.url)));
-const entries = ["notebook", "list", "sheet"];
+const pages = ["notebook", "list", "sheet"];
+/** scripts that a page asks for when it needs them */
+const parts = ["formulas"];
 
 /** Packages that the widgets name but that nothing on this page reaches: languages of other kernels, the checking of
  * settings against a schema (it would need `eval`), and an icon font. What would be called is replaced by nothing. */
@@ -16,9 +18,24 @@ const leftOut = [
   /^ajv/,
 ];
 
-const silent =
-  ["BOLD", "ORANGE", "RED", "UNBOLD"].map((name) => `export const ${name} = "";`).join("") +
-  "export const print = () => {}; export const warn = () => {};";
+/** What is loaded at each opening, and costs time there, although no one sees it on this page. */
+const standIns = {
+  // what the shared text model tells the authors of widgets, a hundred lines at each opening
+  "lib0/logging": () =>
+    ["BOLD", "ORANGE", "RED", "UNBOLD"].map((name) => `export const ${name} = "";`).join("") +
+    "export const print = () => {}; export const warn = () => {};",
+  // buttons of toolbars that are hidden here, with a system of colours worked out for each
+  "@jupyter/react-components": () =>
+    ["Button", "Search", "TreeItem", "TreeView"].map((name) => `export const ${name} = () => null;`).join(""),
+  "@jupyter/web-components": () =>
+    `${["addJupyterLabThemeChangeListener", "jpButton", "jpToolbar"].map((name) => `export const ${name} = () => {};`).join("")}
+    export const provideJupyterDesignSystem = () => ({ register: () => {} });`,
+  // a maker of parsers, for the empty grammar of plain text alone: that parser is made now
+  "@lezer/generator": async () => {
+    const { buildParserFile } = await import("@lezer/generator");
+    return `${buildParserFile("@top Program { }").parser}\nexport const buildParser = () => parser;`;
+  },
+};
 
 const absent = {
   name: "absent",
@@ -29,9 +46,13 @@ const absent = {
         found.importer.includes("lang-html") ? undefined : { path: found.path, namespace: "absent" },
       );
     }
-    // what the shared text model tells the authors of widgets, a hundred lines at each opening
-    build.onResolve({ filter: /^lib0\/logging$/ }, (found) => ({ path: found.path, namespace: "silent" }));
-    build.onLoad({ filter: /.*/, namespace: "silent" }, () => ({ contents: silent, loader: "js" }));
+    const named = new RegExp(`^(${Object.keys(standIns).join("|")})$`);
+    build.onResolve({ filter: named }, (found) => ({ path: found.path, namespace: "stand-in" }));
+    build.onLoad({ filter: /.*/, namespace: "stand-in" }, async (found) => ({
+      contents: await standIns[found.path](),
+      loader: "js",
+      resolveDir: home,
+    }));
     build.onLoad({ filter: /.*/, namespace: "absent" }, (found) =>
       found.path.endsWith(".css")
         ? { contents: "", loader: "css" }
@@ -48,7 +69,7 @@ const absent = {
 export async function buildPage(folder) {
   const esbuild = await import("esbuild");
   mkdirSync(folder, { recursive: true });
-  const present = entries.filter((name) => existsSync(join(home, "page", `${name}.ts`)));
+  const present = [...pages, ...parts].filter((name) => existsSync(join(home, "page", `${name}.ts`)));
   const result = await esbuild.build({
     entryPoints: present.map((name) => join(home, "page", `${name}.ts`)),
     outdir: folder,
@@ -67,7 +88,11 @@ export async function buildPage(folder) {
     tsconfig: join(home, "page", "tsconfig.json"),
   });
   const sizes = Object.fromEntries(Object.keys(result.metafile.outputs).map((file) => sizeOf(folder, basename(file))));
-  const scripts = Object.fromEntries(present.map((name) => [name, { script: `${name}.js`, style: `${name}.css` }]));
+  const scripts = Object.fromEntries(
+    pages
+      .filter((name) => present.includes(name))
+      .map((name) => [name, { script: `${name}.js`, style: `${name}.css` }]),
+  );
   writeFileSync(join(folder, "manifest.json"), `${JSON.stringify({ pages: scripts, files: sizes }, null, 1)}\n`);
   return { sizes, metafile: result.metafile };
 }

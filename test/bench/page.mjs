@@ -30,6 +30,8 @@ try {
       const entry = await context.newPage();
       await entry.goto(server.address());
       await entry.close();
+      // what a browser does of its own after its start is not ours
+      await new Promise((resolve) => setTimeout(resolve, 3000));
       first.push(await view(browser, context, "first view"));
       again.push(await view(browser, context, "again"));
     } finally {

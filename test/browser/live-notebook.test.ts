@@ -98,6 +98,11 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
 
   it("has the keys of Jupyter", async () => {
     const page = await live.ready("keys", "first", "second");
+    // they are the notebook's at once
+    await page.keyboard.press("j");
+    await expect
+      .poll(() => cell(page, 1).evaluate((node) => node.classList.contains("jp-mod-active")), patient)
+      .toBe(true);
     await cell(page, 0).locator(".cm-content").click();
     await page.keyboard.press("Escape");
     for (const key of ["b", "Enter"]) await page.keyboard.press(key);

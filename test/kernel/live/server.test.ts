@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
 import { WebSocket } from "ws";
@@ -35,6 +35,22 @@ describe("the server", () => {
     await expect(start).rejects.toThrow(
       /build\/live\/\d+-\d+: was not written, a part of its path is a file, not a folder; choose another path$/,
     );
+  });
+
+  it("lets a browser keep a script for good under the address with its mark, and asks again under any other", async () => {
+    const bench = await started();
+    const { text } = await bench.ask("/notebook?path=notebooks/one.ipynb");
+    const address = /src="([^"]+)"/.exec(text)?.[1] ?? "";
+    const kept = async (path: string, headers = {}) => {
+      const { status, headers: told } = await bench.ask(path, { headers });
+      return [status, told["cache-control"]];
+    };
+    expect(await kept(address)).toEqual([200, "private, max-age=31536000, immutable"]);
+    expect(await kept("/asset/notebook.js?v=1-2")).toEqual([200, "no-cache"]);
+    const { headers } = await bench.ask("/asset/notebook.js");
+    expect(await kept("/asset/notebook.js", { "if-none-match": String(headers.etag) })).toEqual([304, "no-cache"]);
+    utimesSync(join(bench.project, "page/notebook.js"), 1, 1);
+    expect(await kept(address)).toEqual([200, "no-cache"]);
   });
 
   it("listens on this machine alone", async () => {

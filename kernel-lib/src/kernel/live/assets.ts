@@ -1,9 +1,9 @@
-import { readFileSync, statSync } from "node:fs";
+import { readFileSync, type Stats, statSync } from "node:fs";
 import { createRequire } from "node:module";
 import { extname, join } from "node:path";
 import type { LiveContext } from "./live-context.js";
 import { Refused } from "./refused.js";
-import type { Answer, Route } from "./route.js";
+import type { Answer, Asked, Route } from "./route.js";
 
 /** type of a file by its ending; what is not listed is sent as bytes */
 export const types: { readonly [ending: string]: string } = {
@@ -32,25 +32,37 @@ export function assetRoutes({ pageFolder }: LiveContext): readonly Route[] {
     {
       method: "GET",
       path: "/asset/plotly.js",
-      answer: ({ headers }) => file(plotlyPath(), headers["if-none-match"]),
+      answer: (asked) => file(plotlyPath(), asked),
     },
     {
       method: "GET",
       path: "/asset/*name",
-      answer: ({ open: { name = "" }, headers }) => {
+      answer: (asked) => {
+        const { name = "" } = asked.open;
         if (!/^[\w-][\w.-]*$/.test(name)) throw missing(name);
-        return file(join(pageFolder, name), headers["if-none-match"]);
+        return file(join(pageFolder, name), asked);
       },
     },
     { method: "GET", path: "/favicon.ico", answer: () => ({ status: 204 }) },
   ];
 }
 
-/** kept by the browser, and asked for again only by its mark */
-function file(path: string, seen: string | undefined): Answer {
+/** Address of a file that the build made, with its mark: a browser keeps what it reads there, also compiled. */
+export function assetAddress(pageFolder: string, name: string): string {
+  const stats = statSync(join(pageFolder, name), { throwIfNoEntry: false });
+  return stats ? `/asset/${name}?v=${markOf(stats)}` : `/asset/${name}`;
+}
+
+function markOf({ mtimeMs, size }: Stats): string {
+  return `${Math.round(mtimeMs)}-${size}`;
+}
+
+/** kept by the browser for good under an address with the file's mark; under another it is asked for again by its mark */
+function file(path: string, { headers: { "if-none-match": seen }, query }: Asked): Answer {
   try {
-    const { mtimeMs, size } = statSync(path);
-    const headers = { etag: `"${Math.round(mtimeMs)}-${size}"`, "cache-control": "no-cache" };
+    const mark = markOf(statSync(path));
+    const kept = query.get("v") === mark ? "private, max-age=31536000, immutable" : "no-cache";
+    const headers = { etag: `"${mark}"`, "cache-control": kept };
     if (seen === headers.etag) return { status: 304, headers };
     return { body: readFileSync(path), type: types[extname(path)] ?? "application/octet-stream", headers };
   } catch {

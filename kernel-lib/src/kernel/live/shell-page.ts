@@ -2,6 +2,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { html } from "../../display/html.js";
 import { version } from "../version.js";
+import { assetAddress } from "./assets.js";
 import type { LiveContext } from "./live-context.js";
 import { placeOf } from "./place.js";
 import type { Answer, Asked, Route } from "./route.js";
@@ -32,7 +33,9 @@ function shell({ pageFolder, project }: LiveContext, name: PageName, { query, ho
     version,
     project: project.split(/[\\/]/).at(-1),
   };
-  const style = existsSync(join(pageFolder, `${name}.css`)) ? `<link rel="stylesheet" href="/asset/${name}.css">` : "";
+  const style = existsSync(join(pageFolder, `${name}.css`))
+    ? `<link rel="stylesheet" href="${assetAddress(pageFolder, `${name}.css`)}">`
+    : "";
   return {
     type: "text/html; charset=utf-8",
     body: `<!doctype html>
@@ -43,7 +46,7 @@ function shell({ pageFolder, project }: LiveContext, name: PageName, { query, ho
 <title>${html`${title}`.markup}</title>
 <script type="application/json" id="jupyter-config-data">${JSON.stringify(config).replaceAll("<", "\\u003c")}</script>
 ${style}
-<script src="/asset/${name}.js" defer></script>
+<script src="${assetAddress(pageFolder, `${name}.js`)}" defer></script>
 </head>
 <body><noscript>This page needs scripts, which its own server sends.</noscript></body>
 </html>
