@@ -120,6 +120,37 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
     await page.context().close();
   });
 
+  it("keeps the still picture on a phone until it is touched, then draws it whole in a frame that scrolls", async () => {
+    const page = await open("03-flatness", { width: 390 });
+    await page.waitForFunction(() => document.querySelectorAll("figure[title]").length >= 2, undefined, {
+      timeout: 30_000,
+    });
+    expect(await page.locator(".db-live").count()).toBe(0);
+    const pictures = page.locator("figure img");
+    for (const picture of await pictures.all()) expect((await picture.boundingBox())!.width).toBeLessThan(390);
+    await page.locator("figure").nth(1).click();
+    await page.waitForSelector(".db-live .main-svg");
+    expect(await pictures.nth(1).isVisible()).toBe(false);
+    expect(await pictures.nth(0).isVisible()).toBe(true);
+    const sizes = await page
+      .locator("figure")
+      .nth(1)
+      .evaluate((el) => [el.clientWidth, el.scrollWidth]);
+    expect(sizes[0]).toBeLessThan(390);
+    expect(sizes[1]).toBeGreaterThanOrEqual(640);
+    const words = page.locator(".db-live svg text");
+    const frame = (await page.locator(".db-live").boundingBox())!;
+    for (const word of await words.all()) {
+      const box = await word.boundingBox();
+      if (!box || box.width === 0) continue;
+      expect(box.x).toBeGreaterThan(frame.x - 1);
+      expect(box.x + box.width).toBeLessThan(frame.x + frame.width + 1);
+    }
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    expect(trouble).toEqual([]);
+    await page.context().close();
+  });
+
   it("shows the stills with scripts off", async () => {
     const page = await open("03-flatness", { javaScriptEnabled: false });
     const pictures = page.locator("figure img");

@@ -184,6 +184,26 @@ describe("a map", () => {
 });
 
 describe("bars", () => {
+  it("say their figures under their names where a limit would cross them, and beside the bar where none does", () => {
+    const rows = [{ label: "leave it", value: 2, low: 1, high: 3, text: "2.0 µm (1.0 to 3.0)" }];
+    const limited = bars({ title: "options", axis: "flatness/µm", rows, limit: { at: 4, text: "tolerance 4 µm" } });
+    const plain = bars({ title: "options", axis: "flatness/µm", rows });
+    const ticks = ({ layout }: Figure) => (layout.yaxis as { ticktext: string[] }).ticktext;
+    expect(ticks(limited)).toEqual(["leave it<br>2.0 µm (1.0 to 3.0)"]);
+    expect(ticks(plain)).toEqual(["leave it"]);
+    expect([limited.data.length, plain.data.length]).toEqual([1, 2]);
+    // every word of the still picture that says the figure ends left of the axis
+    const said = [...limited.still.matchAll(/<text x="([\d.]+)"[^>]*text-anchor="end">2\.0 µm/g)];
+    expect(said.map(([, x]) => Number(x))).toEqual([198]);
+  });
+
+  it("keep the words of a limit at the right inside the picture", () => {
+    const rows = [{ label: "leave it", value: 2, text: "2 µm" }];
+    const at = (limit: number) => bars({ title: "o", axis: "f/µm", rows, limit: { at: limit, text: "tolerance" } });
+    expect(at(9.9).still).toMatch(/text-anchor="end">tolerance/);
+    expect(at(1).still).toMatch(/text-anchor="middle">tolerance/);
+  });
+
   it("refuse a value below zero and an empty list", () => {
     expect(() =>
       bars({ title: "shares", axis: "share/%", rows: [{ label: "gauge", value: -1, text: "−1 %" }] }),

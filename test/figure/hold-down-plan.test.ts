@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import { holdDownPlan } from "../../kernel-lib/src/figure/index.js";
-import { aHoldDown } from "../facing/a-plate.js";
+import { aHoldDown, aPlate, platePlan } from "../facing/a-plate.js";
 import { liveWords, stillWords } from "./words.js";
 
 const down = aHoldDown();
@@ -22,4 +22,21 @@ it("turns with the frame of the table", () => {
     holdDownPlan(down, { relativeTo: "travel", front: "y-", plusX: "left", plusY: "back" }),
   ].map((figure) => figure.data[1]!.x as number[]);
   expect(turned).toEqual(plain!.map((x) => 0 - x));
+});
+
+it("has its names on paper of their own, above the dots, so that no line crosses them", () => {
+  const { data, layout, still } = holdDownPlan(down);
+  expect((data[1]!.text as string[]).join("")).toBe("");
+  const names = (layout.annotations as readonly { text: string; bgcolor?: string; yshift?: number }[]).filter(
+    ({ bgcolor }) => bgcolor !== undefined,
+  );
+  expect(names.map(({ text }) => text)).toEqual(down.plate.screws.map(({ label }) => label));
+  expect(names.every(({ yshift }) => yshift === 4)).toBe(true);
+  expect(still.match(/paint-order="stroke"/g)).toHaveLength(down.plate.screws.length);
+});
+
+it("takes the frame in which the plate was laid out", () => {
+  const frame = { relativeTo: "travel", front: "y-", plusX: "left", plusY: "back" } as const;
+  const turned = holdDownPlan(aHoldDown({ plate: aPlate({ ...platePlan(), frame }) }));
+  expect(turned.data[1]!.x).toEqual(holdDownPlan(down, frame).data[1]!.x);
 });

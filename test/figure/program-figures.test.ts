@@ -37,6 +37,15 @@ describe("the way of the cutter", () => {
     expect(ends.length).toBe(2 * (first! + half! - 2));
   });
 
+  it("writes the name of each screw right of its ring, on paper of its own", () => {
+    const notes = programPath(good).layout.annotations as readonly { text: string; x: number; xshift?: number }[];
+    for (const { label, x, headDiameter } of job.screws) {
+      const note = notes.find(({ text }) => text === label)!;
+      expect(note.x).toBeCloseTo(x.in("mm") + headDiameter.in("mm") / 2, 9);
+      expect(note).toMatchObject({ xshift: 2, xanchor: "left", bgcolor: "#f1f0ec" });
+    }
+  });
+
   it("says that a program passes, and marks a refused line", () => {
     expect(programPath(good).texts.subtitle).toContain("passes");
     expect(programPath(bad).texts.subtitle).toContain(`${bad.refusals.length} refused`);

@@ -15,7 +15,9 @@ URL.revokeObjectURL(url);
 return w.Plotly})()}`;
 
 /** Draws every figure of the page that is not drawn yet, once the plotting script is there; waits 20 s for it. Beside the
- * button that saves what is seen as PNG stands one that saves the still picture, all of it lines and letters, as SVG. */
+ * button that saves what is seen as PNG stands one that saves the still picture, all of it lines and letters, as SVG. On less
+ * than 480 px  * titles and ticks would run into each other: there the still picture, which shrinks as a whole, stays until it is touched,
+ * and the live one is then wider than its frame, which scrolls. */
 export const drawScript = `(function(w,d){
 function name(f){
 var t=/<b>([^]*?)<\\/b>/.exec(f.layout.title&&f.layout.title.text||"");
@@ -26,11 +28,16 @@ toImageButtonOptions:{format:"png",filename:name(f),scale:2},
 modeBarButtonsToAdd:still?[{name:"svg",title:"Download the still picture as SVG",icon:P.Icons.disk,
 click:function(){var a=d.createElement("a");a.href=still.src;a.download=name(f)+".svg";d.body.appendChild(a);a.click();a.remove()}}]:[]}}
 function draw(P,el){
-if(el.dataset.drawn)return;el.dataset.drawn="1";
+if(el.dataset.drawn)return;
+var wide=el.clientWidth||640,narrow=wide<480;
+if(narrow&&!el.dataset.touched){el.title="Touch to turn it and read values";
+el.addEventListener("click",function(){el.dataset.touched="1";el.removeAttribute("title");draw(P,el)},{once:true});return}
+el.dataset.drawn="1";
 var f;try{f=JSON.parse(el.dataset.spec)}catch(e){return}
 var live=d.createElement("div"),still=el.querySelector("img");
 live.className="db-live";live.setAttribute("role","img");live.setAttribute("aria-label",still?still.alt:"");
-f.layout.height=Math.round(f.layout.height*Math.min(1,Math.max(.6,el.clientWidth/640)));
+if(narrow){el.style.overflowX="auto";live.style.width="640px"}
+else f.layout.height=Math.round(f.layout.height*Math.min(1,wide/640));
 live.style.height=f.layout.height+"px";el.appendChild(live);if(still)still.style.display="none";
 P.newPlot(live,f.data,f.layout,config(P,f,still))
 .catch(function(){live.remove();if(still)still.style.display=""})}

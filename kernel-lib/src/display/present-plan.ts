@@ -1,3 +1,4 @@
+import { chanceText } from "../decision/prediction.js";
 import type { FacingDepth } from "../facing/depth.js";
 import type { Passes } from "../facing/pass.js";
 import type { Reach } from "../facing/reach.js";
@@ -35,7 +36,7 @@ function depthTable(depth: FacingDepth): Table {
       cut.depth.in("um").toFixed(0),
       percent(cut.areaCleaned.share),
       `${percent(cut.areaCleaned.low)} to ${percent(cut.areaCleaned.high)}`,
-      percent(cut.chanceOfCleanUp),
+      chanceText(cut.chanceOfCleanUp).replace(" %", ""),
       cut.volume.in("cm3").toFixed(2),
       ...(depth.thickness ? [cut.thicknessLeft!.in("mm").toFixed(2)] : []),
     ]),

@@ -1,3 +1,4 @@
+import { chanceText } from "../decision/prediction.js";
 import {
   type Bedding,
   CuttingConditions,
@@ -179,7 +180,7 @@ function factsOf({ holdDown, bedding, depth, clearance, cut }: CardFacts): reado
     ],
     [
       "depth",
-      `${total.in("mm").toFixed(2)} mm below first contact (near ${depth.firstContact.place.label}); ${percent(areaCleaned.share)} cleaned, chance of all ${percent(chanceOfCleanUp)}; ${volume.in("cm3").toFixed(0)} cm³`,
+      `${total.in("mm").toFixed(2)} mm below first contact (near ${depth.firstContact.place.label}); ${percent(areaCleaned.share)} cleaned, chance of all ${chanceText(chanceOfCleanUp)}; ${volume.in("cm3").toFixed(0)} cm³`,
     ],
     ["thickness left", `${plate.thickness.minus(total).in("mm").toFixed(2)} mm where deepest`],
     [
@@ -207,7 +208,8 @@ function factsOf({ holdDown, bedding, depth, clearance, cut }: CardFacts): reado
 
 const cardStyle = [
   ".two{display:grid;grid-template-columns:1.15fr 1fr;gap:0 4mm;align-items:start;margin-top:1mm}",
-  ".card .map svg{max-height:62mm}",
+  // the plan is printed at less than half its size: its names and ticks stay readable at the machine
+  '.card .map svg{max-height:62mm}.card .map text[font-size="10"]{font-size:17px}.card .map text[font-size="11"]{font-size:15px}',
   ".facts{border-collapse:collapse;width:100%;font-size:2.9mm;line-height:1.25}",
   ".facts th{text-align:left;vertical-align:top;padding:.7mm 2mm .7mm 0;white-space:nowrap}",
   ".facts td{padding:.7mm 0;border-bottom:.2mm solid #000}",

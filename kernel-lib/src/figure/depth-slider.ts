@@ -1,3 +1,4 @@
+import { chanceText } from "../decision/prediction.js";
 import type { FacingDepth } from "../facing/index.js";
 import { type Length, um } from "../quantity/index.js";
 import { heightScale } from "./colour.js";
@@ -84,7 +85,7 @@ function labelOf(depth: FacingDepth, step: Length): string {
   const { areaCleaned, chanceOfCleanUp, volume, thicknessLeft } = depth.at(step);
   const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
   const left = thicknessLeft ? `, ${thicknessLeft.in("mm").toFixed(2)} mm left` : "";
-  return `${step.in("um")} µm below first contact: ${percent(areaCleaned.share)} cleaned, chance of all ${percent(chanceOfCleanUp)}, ${volume.in("cm3").toFixed(2)} cm³${left}`;
+  return `${step.in("um")} µm below first contact: ${percent(areaCleaned.share)} cleaned, chance of all ${chanceText(chanceOfCleanUp)}, ${volume.in("cm3").toFixed(2)} cm³${left}`;
 }
 
 /** one pair of traces a step, shown one at a time */

@@ -54,6 +54,7 @@ export function holdDownPlan(down: HoldDown, frame: Frame = down.plate.frame ?? 
         places,
         datums: [],
         visits: places,
+        namesOnPaper: true,
         lines: ["the rim is the plate, grey bands are the slots under it, dots are the screws"],
       },
       units,

@@ -20,6 +20,7 @@ export interface PlanLayout {
   readonly table: Box;
   /** whether the edge of the table is drawn; false where the box is only room for what stands in it */
   readonly rim: boolean;
+  readonly namesOnPaper: boolean;
   readonly travel: Box | undefined;
   readonly slots: readonly Box[];
   readonly obstacles: readonly (Box & { readonly name: string })[];
@@ -46,6 +47,8 @@ export interface PlanContent {
   readonly outline: Outline;
   /** false where the outline is no edge of anything; drawn where left out */
   readonly rim?: boolean;
+  /** names stand on paper of their own, so that no line crosses them; for a plan of few places */
+  readonly namesOnPaper?: boolean;
   /** `outwardRad`: from +X towards +Y, the side on which its label stands */
   readonly places: readonly (PlannedPlace & { readonly outwardRad?: number })[];
   readonly datums: readonly PlannedPlace[];
@@ -72,7 +75,7 @@ export function layOutPlan(plan: SurveyPlan, units: PrintUnits): PlanLayout {
 }
 
 export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayout {
-  const { outline, rim = true, facing, places, datums, visits, ...words } = content;
+  const { outline, rim = true, namesOnPaper = false, facing, places, datums, visits, ...words } = content;
   const [su, sv] = [facing.growsRight ? 1 : -1, facing.growsBack ? 1 : -1] as const;
   const { of, symbol } = units.place;
   const spot = (xMm: number, yMm: number): Spot =>
@@ -110,6 +113,7 @@ export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayo
     alt: words.alt,
     table: whole,
     rim,
+    namesOnPaper,
     travel: reach,
     slots: outline.slots.map(({ along, span: band }) => (along === "x" ? boxOf(table.x, band) : boxOf(band, table.y))),
     obstacles: outline.obstacles.map(({ name, x, y }) => ({ name, ...boxOf(x, y) })),

@@ -39,7 +39,7 @@ function livePlan(plan: PlanLayout): { data: JsonObject[]; layout: JsonObject } 
     data: [
       path,
       marks(
-        plan.places,
+        plan.namesOnPaper ? plan.places.map((place) => ({ ...place, mark: "" })) : plan.places,
         plan.places.map(({ out }) => sideOf(out)),
         10,
       ),
@@ -82,7 +82,11 @@ export function planLayout(plan: PlanLayout): JsonObject {
   const names = plan.obstacles.map(({ name, u, v }) =>
     word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { xref: "x", yref: "y" }),
   );
-  return planeLayout({ ...plan, room: planRoom }, { shapes: shapesOf(plan), annotations: names });
+  const onPaper = { xref: "x", yref: "y", yanchor: "bottom", yshift: 4, borderpad: 0, bgcolor: "#ffffff" };
+  const marked = (plan.namesOnPaper ? plan.places : []).map(({ at, mark }) =>
+    word(plotlyText(mark), at[0], at[1], { ...onPaper, font: { size: 10, color: ink } }),
+  );
+  return planeLayout({ ...plan, room: planRoom }, { shapes: shapesOf(plan), annotations: [...names, ...marked] });
 }
 
 function shapesOf(plan: PlanLayout): JsonObject[] {

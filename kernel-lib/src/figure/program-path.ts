@@ -30,7 +30,6 @@ function livePath(path: PathLayout): { data: JsonObject[]; layout: JsonObject } 
     data: [
       ways(path.rapids, { width: 0.6, color: softInk }),
       ways(path.feeds, { width: 1.4, color: ink }),
-      marks(path.screws, "middle right", { size: 6, symbol: "circle-open", color: ink }),
       marks(
         path.faults.map(({ at, text }) => ({ at, label: text })),
         "top center",
@@ -75,22 +74,35 @@ function marks(
 function layoutOf(path: PathLayout): JsonObject {
   const inPlace = { xref: "x", yref: "y" };
   const names = path.obstacles.map(({ name, u, v }) =>
-    word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, inPlace),
+    word(plotlyText(name), (u[0] + u[1]) / 2, (v[0] + v[1]) / 2, { ...inPlace, bgcolor: hairline }),
   );
   const arrows = path.feeds.map(([a, b]): JsonObject => {
     const middle = { x: 0.55 * b[0] + 0.45 * a[0], y: 0.55 * b[1] + 0.45 * a[1] };
     const tail = { ax: a[0], ay: a[1], axref: "x", ayref: "y" };
     return { ...inPlace, ...middle, ...tail, text: "", showarrow: true, arrowhead: 2, arrowwidth: 1.4 };
   });
-  return planeLayout({ ...path, room: planRoom }, { shapes: shapesOf(path), annotations: [...names, ...arrows] });
+  // on paper of their own, right of their ring: the ways go below them
+  const screws = path.screws.map(({ at, radius, label }) =>
+    word(plotlyText(label), at[0] + radius, at[1], {
+      ...inPlace,
+      xanchor: "left",
+      xshift: 2,
+      borderpad: 0,
+      bgcolor: plateFill,
+      font: { size: 10, color: ink },
+    }),
+  );
+  const annotations = [...arrows, ...names, ...screws];
+  return planeLayout({ ...path, room: planRoom }, { shapes: shapesOf(path), annotations });
 }
 
+const plateFill = "#f1f0ec";
 const dashes = ["dash", "dot", "dashdot"];
 
 function shapesOf(path: PathLayout): JsonObject[] {
   const thin = { width: 1, color: softInk };
   return [
-    planeBox(path.plate, { fillcolor: "#f1f0ec", line: { width: 1.5, color: ink } }),
+    planeBox(path.plate, { fillcolor: plateFill, line: { width: 1.5, color: ink } }),
     ...path.obstacles.map((found) => planeBox(found, { fillcolor: hairline, line: thin })),
     ...path.outlines.map((found) => planeBox(found, { line: { ...thin, dash: dashes[found.dash]! } })),
     ...path.screws.map(({ at, radius }) => planeCircle(at, radius, { line: { width: 1, color: ink } })),

@@ -5,6 +5,8 @@ import { element, label, stillFrame } from "./svg.js";
 
 const boldFront = { fill: ink, "font-size": 13, "font-weight": 700 };
 const slotFill = "#d9d9d6";
+/** a rim of paper about letters */
+const paper = { "paint-order": "stroke", stroke: "#ffffff", "stroke-width": 3, "stroke-linejoin": "round" };
 
 /** The plan of a survey as a still picture. */
 export function stillPlan(plan: PlanLayout): string {
@@ -53,7 +55,8 @@ function placesOf(plan: PlanLayout): string {
     // as far from the dot on every side: letters stand on their line, so below is further than above
     const down = out[1] > 0 ? 5 * out[1] : -12 * out[1];
     const side = out[1] > 0 ? y - down + 3.5 * (1 - out[1]) : y + down + 3.5 * (1 + out[1]);
-    return dot + label(mark, x + 6 * out[0], side, { "font-size": 10, "text-anchor": anchor });
+    const name = { "font-size": 10, "text-anchor": anchor, ...(plan.namesOnPaper ? paper : {}) };
+    return dot + label(mark, x + 6 * out[0], side, name);
   });
   const datums = plan.datums.map(({ at: [u, v], mark }) => {
     const [x, y] = [toX(plan, u), toY(plan, v)];
