@@ -11,7 +11,9 @@ interface Plotly {
 const config = {
   responsive: true,
   displaylogo: false,
-  modeBarButtonsToRemove: ["sendDataToCloud", "lasso2d", "select2d"],
+  // nothing of a figure leaves this machine
+  plotlyServerURL: "",
+  modeBarButtonsToRemove: ["sendChartToCloud", "sendDataToCloud", "lasso2d", "select2d"],
 };
 /** the width figures are laid out for, in px */
 const usualWidth = 640;

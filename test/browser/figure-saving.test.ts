@@ -58,6 +58,12 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
   }
 
   async function expectBoth(page: Page, trouble: readonly string[]): Promise<void> {
+    // nothing sends a figure to anybody
+    const titles = await page
+      .locator(".modebar-btn")
+      .evaluateAll((list) => list.map((el) => el.getAttribute("data-title") ?? ""));
+    expect(titles.filter((title) => /share|cloud|upload|send/i.test(title))).toEqual([]);
+    expect(titles.filter((title) => /PNG|SVG/.test(title))).toHaveLength(2 * figures.length);
     for (const [at, { still }] of figures.entries()) {
       const svg = await save(page, at, /SVG/);
       expect(svg.name).toBe("club-mill-table-before.svg");
@@ -82,7 +88,9 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
     const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
     const trouble = troubleOf(page);
     await page.goto(pathToFileURL(join(folder, "03-flatness.html")).href);
-    await page.waitForFunction(() => document.querySelectorAll(".js-plotly-plot .modebar").length >= 2);
+    await page.waitForFunction(() => document.querySelectorAll(".js-plotly-plot .modebar").length >= 2, undefined, {
+      timeout: 90_000,
+    });
     await expectBoth(page, trouble);
     await page.close();
   });

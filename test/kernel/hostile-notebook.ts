@@ -18,7 +18,7 @@ const words = JSON.stringify({
   layout: { height: 300, title: { text: `<a href="javascript:window.hurt=1">${hostile}</a>` } },
 });
 const figure = `<div class="dialbook"><figure data-dialbook-figure="b" data-spec='${words
-  .replaceAll("<", "\\u003c")
+  .replace(/[^ -;=?-~]/g, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, "0")}`)
   .replaceAll("&", "&amp;")
   .replaceAll("'", "&#39;")}'><img alt="b" src="data:image/svg+xml;base64,PHN2Zy8+"></figure></div>`;
 

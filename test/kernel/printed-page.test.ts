@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { browserPlaces } from "../../kernel-lib/src/kernel/browser-place.js";
+import { withoutScripts } from "../../kernel-lib/src/kernel/installed-browser.js";
 import { pageOn } from "../../kernel-lib/src/kernel/printed-page.js";
 
 // where the installers of these browsers put them by default: common practice, no source
@@ -43,4 +44,13 @@ describe("a page made ready for the printer", () => {
     expect(pageOn(page, { paper: "A4", withCode: true })).not.toContain("details");
     expect(pageOn(page, { paper: "A4", withCode: false })).toContain("@media print{main details{display:none}}");
   });
+});
+
+it("is printed under a policy that stands before anything of the page and lets no script run", () => {
+  for (const start of ["<!doctype html>", "\n<!DOCTYPE html>", ""]) {
+    const page = withoutScripts(`${start}<script>1</script><html><head></head></html>`);
+    expect(page.indexOf("<meta http-equiv")).toBe(start.length);
+    expect(page).toContain("script-src 'none'");
+    expect(page.slice(page.indexOf("<script>"))).toBe("<script>1</script><html><head></head></html>");
+  }
 });

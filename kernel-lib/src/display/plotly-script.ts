@@ -23,7 +23,7 @@ function name(f){
 var t=/<b>([^]*?)<\\/b>/.exec(f.layout.title&&f.layout.title.text||"");
 return(t?t[1]:"").replace(/<[^>]*>|&[a-z]+;/g," ").normalize("NFKD").replace(/[\\u0300-\\u036f]/g,"").toLowerCase().replace(/[^a-z0-9]+/g,"-").slice(0,60).replace(/^-|-$/g,"")||"figure"}
 function config(P,f,still){
-return{responsive:true,displaylogo:false,modeBarButtonsToRemove:["sendDataToCloud","lasso2d","select2d"],
+return{responsive:true,displaylogo:false,plotlyServerURL:"",modeBarButtonsToRemove:["sendChartToCloud","sendDataToCloud","lasso2d","select2d"],
 toImageButtonOptions:{format:"png",filename:name(f),scale:2},
 modeBarButtonsToAdd:still?[{name:"svg",title:"Download the still picture as SVG",icon:P.Icons.disk,
 click:function(){var a=d.createElement("a");a.href=still.src;a.download=name(f)+".svg";d.body.appendChild(a);a.click();a.remove()}}]:[]}}
