@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { liftUnderPull } from "../../kernel-lib/src/axis/lift-under-pull.js";
 import { positioning } from "../../kernel-lib/src/axis/positioning.js";
 import { readPositioning } from "../../kernel-lib/src/axis/positioning-sheet.js";
+import { readSmallMoves } from "../../kernel-lib/src/axis/small-moves-sheet.js";
 import { systematicPart } from "../../kernel-lib/src/axis/systematic-part.js";
 import { threeAxes } from "../../kernel-lib/src/axis/three-axes.js";
-import { input, Measured, mm, slope, um } from "../../kernel-lib/src/index.js";
+import { input, Measured, mm, newton, slope, um } from "../../kernel-lib/src/index.js";
 import { refusal } from "../refusal.js";
 
 const test = readPositioning("data/positioning-x.csv");
@@ -20,6 +22,21 @@ it("adds what is measured in each direction, all the same way, and counts nothin
   expect(whole.together("Y")).toBeUndefined();
   expect(whole.missing).toContain("positioning of Y: no test");
   expect(whole.missing).toContain("squareness of X to Z: a square turned over shows it");
+});
+
+it("takes the lift of Z as a line of its own, and no longer calls its play unmeasured", () => {
+  const testOfZ = readPositioning("data/positioning-z.csv");
+  const [free, pulled] = ["free", "pulled"].map((how) => readSmallMoves(`data/ladder-z-${how}.csv`));
+  const lift = liftUnderPull({ free: free!, pulled: pulled!, weight: newton(690) });
+  const Z = { positioning: positioning(testOfZ), part: systematicPart(testOfZ, { lead: mm(4) }) };
+  const [without, whole] = [threeAxes({ axes: { Z }, work }), threeAxes({ axes: { Z: { ...Z, lift } }, work })];
+  const hidden = "play of Z under cutting load: gravity hides it, take a ladder under an upward pull";
+  expect([without.missing.includes(hidden), whole.missing.includes(hidden)]).toEqual([true, false]);
+  expect(whole.contributions.find(({ source }) => source === "lift of Z")!.shows).toBe(
+    "where the cutter pushes up with more than hangs on it: 900 N",
+  );
+  const more = whole.together("Z")!.in("um") - without.together("Z")!.in("um");
+  expect(more).toBeCloseTo(lift.lift.in("um"), 9);
 });
 
 const angle = (name: string, umPerM: number, u: number) =>

@@ -142,7 +142,7 @@ function missingOf({ axes, squareness = {}, tram, cutterDiameter }: ThreeAxesOpt
       given.positioning && !given.positioning.test.senseProven
         ? `sense of ${name}: no deliberate move proved which way it counts`
         : "",
-      given.positioning?.test.vertical && !given.ladderUnderPull
+      given.positioning?.test.vertical && !given.ladderUnderPull && !given.lift
         ? `play of ${name} under cutting load: gravity hides it, take a ladder under an upward pull`
         : "",
     ];

@@ -1,5 +1,6 @@
 import { type Length, Quantity } from "../quantity/index.js";
 import { Measured } from "../uncertainty/index.js";
+import type { LiftUnderPull } from "./lift-under-pull.js";
 import type { Positioning } from "./positioning.js";
 import type { AxisName } from "./positioning-test.js";
 import type { SmallMoves } from "./small-moves.js";
@@ -12,6 +13,8 @@ export interface AxisErrors {
   readonly part?: SystematicPart;
   /** a ladder under a known upward pull, for an axis on which gravity acts: its play is then the one that counts */
   readonly ladderUnderPull?: SmallMoves;
+  /** how much higher such an axis stands once a cutter carries what hangs on it */
+  readonly lift?: LiftUnderPull;
 }
 
 /** One error at the tool. */
@@ -34,12 +37,13 @@ export function contributionsOf(options: ThreeAxesOptions): readonly Contributio
 function axisLines(name: AxisName, { axes, work }: ThreeAxesOptions): readonly Contribution[] {
   const given = axes[name];
   if (given === undefined) return [];
-  const { positioning, part, ladderUnderPull } = given;
+  const { positioning, part, ladderUnderPull, lift } = given;
   const play = ladderUnderPull?.play ?? part?.play ?? positioning?.lostMotion;
   const line = (source: string, error: Measured<"length"> | undefined, shows: string): readonly Contribution[] =>
     error ? [{ source: `${source} of ${name}`, direction: name, error, shows }] : [];
   return [
     ...line("lost motion", play, "at each turn of direction"),
+    ...line("lift", lift?.lift, `where the cutter pushes up with more than hangs on it: ${lift?.pull}`),
     ...line("pitch", part && over(part.slope, work[name]), `over ${work[name].text("mm")}`),
     ...line("repeatability R", positioning?.repeatabilityUp, "from part to part, one way of approach"),
   ];

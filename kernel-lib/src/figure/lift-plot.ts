@@ -24,10 +24,8 @@ export function liftPlot(found: LiftUnderPull, options: Pick<MapOptions, "title"
   const { free, pulled } = found;
   const { commandedUm, readingsUm } = free.plain;
   const top = commandedUm.indexOf(Math.max(...commandedUm));
-  // a rung of the way down where both ladders follow, some way before its end
-  const at = Math.max(top + 1, Math.round(commandedUm.length - 1 - (commandedUm.length - 1 - top) / 4));
   const label = `lift ${printDecimals(found.lift.in("um"), 1)} µm`;
-  const from = readingsUm[at]!;
+  const from = readingsUm[top]!;
   return xyLengths(
     {
       texts: {
@@ -40,7 +38,7 @@ export function liftPlot(found: LiftUnderPull, options: Pick<MapOptions, "title"
       },
       alt: `Readings of two ladders against their commands, ${free.axis} as it hangs and pulled up by ${found.pull}: ${label}.`,
       series: [free, pulled].flatMap((ladder) => waysOf(ladder, top, ladder === free)),
-      brackets: [{ from, to: from + found.lift.in("um"), x: commandedUm[at]!, side: 1, label }],
+      brackets: [{ from, to: from + found.lift.in("um"), beside: 0, label }],
     },
     [free.name, pulled.name, ...(options.notes ?? [])],
   );
