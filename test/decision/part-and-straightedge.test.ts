@@ -143,6 +143,15 @@ describe("the error left on a part", () => {
     expect(decision.option("own: lap with a ring").partOutOfParallel!.estimate.in("um")).toBeCloseTo(10, 0);
   });
 
+  it("goes by the slope of the stated area where the part stays in it", () => {
+    // level on the left, falling on the right
+    const kinked = aMap((x) => 0.2 * Math.max(0, x - 260), { noiseUm: 0.3, gaugeUm: 0.5 });
+    const decision = at({ surface: kinked, tolerance: { upper: um(6), source: "the job" } });
+    expect(decision.option("area").area!.xTo.in("mm")).toBeLessThan(320);
+    expect(decision.option("area").partOutOfParallel!.estimate.in("um")).toBeLessThan(12);
+    expect(decision.option("leave").partOutOfParallel!.estimate.in("um")).toBeGreaterThan(30);
+  });
+
   it("keeps the planted slope of 100 noisy tables in its interval at the rate that is claimed", () => {
     const size = { x: mm(400), y: mm(160) };
     let held = 0;

@@ -97,6 +97,15 @@ describe("cutting conditions", () => {
     expect(made.notes.join()).toContain("two readings half an hour apart agree");
   });
 
+  it("say what a repeat of the last depth is for, where there is none", () => {
+    const rounds = given.job.rounds.slice(0, 2);
+    const twice = cuttingConditions(someConditions({ job: aJob({ rounds }) }));
+    expect(twice.notes.join()).toContain("takes off the spring that the last one left");
+    expect(made.notes.join()).not.toContain("takes off the spring");
+    // three rounds leave less of the old form than two
+    expect(twice.facts.copiedShare.firstOrder.in("1")).toBeGreaterThan(facts.copiedShare.firstOrder.in("1"));
+  });
+
   it("say what does not suit, and do not refuse it", () => {
     const weak = cuttingConditions({ ...given, motor: { power: kW(0.005), efficiency: 0.7 } });
     expect(weak.safe).toBe(false);

@@ -24,6 +24,8 @@ export const goodJob: fc.Arbitrary<FacingJob> = fc
     feedAlong: fc.constantFrom("x" as const, "y" as const),
     more: fc.array(between(0.1, 0.4), { minLength: 1, maxLength: 3 }),
     repeat: fc.boolean(),
+    arbor: between(8, 120),
+    hangs: between(0.001, 40),
     zero: between(-50, 300),
   })
   // a wide step with a long run-out leaves the last lane to climbing teeth and is refused
@@ -37,7 +39,13 @@ export const goodJob: fc.Arbitrary<FacingJob> = fc
       travel: area(mm(0), mm(480), mm(0), mm(320)),
       plate: area(mm(made.x0), mm(made.x0 + made.width), mm(made.y0), mm(made.y0 + made.depth)),
       zero: { x: mm(made.zero), y: mm(-made.zero) },
-      cutter: { diameter: mm(made.diameter), teeth: made.teeth, greatestSpeed: perMin(3000) },
+      cutter: {
+        diameter: mm(made.diameter),
+        teeth: made.teeth,
+        greatestSpeed: perMin(3000),
+        // just clear of the plate by the margin, or further
+        holder: [{ name: "arbor", diameter: mm(made.arbor), above: mm(deepest + 0.5 + made.hangs) }],
+      },
       speed: perMin(made.speed),
       feedPerTooth: mm(made.feedPerTooth),
       feedDown: mmPerMin(80),

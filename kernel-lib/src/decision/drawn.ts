@@ -59,11 +59,22 @@ export function flatnessUm({ surface }: Setting, heightUm: readonly number[], on
   return minimumZonePlane(x, y, z).zone;
 }
 
-/** How far out of parallel a stiff part comes that is clamped on it and faced: slope against travel × its size, µm. */
-export function outOfParallelUm({ surface }: Setting, heightUm: readonly number[], x: Length, y: Length): number {
-  const xs = surface.places.map((p) => p.xMm);
-  const ys = surface.places.map((p) => p.yMm);
-  const plane = leastSquaresPlane(xs, ys, heightUm);
+/** How far out of parallel a stiff part comes that is clamped on it and faced: slope against travel × its size, µm; the
+ * slope of all places, or of those with the indices given. */
+export function outOfParallelUm(
+  { surface }: Setting,
+  heightUm: readonly number[],
+  { x, y }: { readonly x: Length; readonly y: Length },
+  only?: readonly number[],
+): number {
+  const indices = only ?? heightUm.map((_, i) => i);
+  const xs = indices.map((i) => surface.places[i]!.xMm);
+  const ys = indices.map((i) => surface.places[i]!.yMm);
+  const plane = leastSquaresPlane(
+    xs,
+    ys,
+    indices.map((i) => heightUm[i]!),
+  );
   return Math.abs(plane.slopeX) * x.in("mm") + Math.abs(plane.slopeY) * y.in("mm");
 }
 

@@ -1,6 +1,6 @@
 import { quantileOf } from "../facing/draws.js";
 import { type Length, um } from "../quantity/index.js";
-import { asFound, type Outcome, outOfParallelUm, uniformsOf } from "./drawn.js";
+import { asFound, outOfParallelUm, uniformsOf } from "./drawn.js";
 import type { Option, PredictedLength } from "./option.js";
 import { predictionOf } from "./prediction.js";
 import { likelySurface, type Simulation } from "./simulation.js";
@@ -11,7 +11,8 @@ export type PartError = Pick<Option, "errorOnPart" | "partOutOfParallel" | "erro
 
 /**
  * A stiff part comes out of parallel by the slope of the table against travel, its face takes the form of the travel, and
- * a thin one follows the map besides. The slope is that of the whole map after the option, with its doubt.
+ * a thin one follows the map besides. The slope is that of the map, or of the stated area, after the
+ * option, with its doubt.
  */
 export function partError(simulation: Simulation, does: SeenBySecond = {}): PartError {
   const { part } = simulation.input;
@@ -21,8 +22,8 @@ export function partError(simulation: Simulation, does: SeenBySecond = {}): Part
     return { ...face, errorOnPart: `${follows}; a thin one follows the map` };
   }
   const { x, y } = part;
-  const error = predictedSlope(simulation, does.table ?? asFound, x, y);
-  const over = `over ${x.text("mm")} × ${y.text("mm")} (slope of the table against travel)`;
+  const error = predictedSlope(simulation, does, part);
+  const over = `over ${x.text("mm")} × ${y.text("mm")} (slope of the ${does.only ? "stated area" : "table"} against travel)`;
   return {
     ...face,
     partOutOfParallel: error,
@@ -43,19 +44,16 @@ export function spreadText({ estimate, low, high }: PredictedLength, decimals: n
   return `${print(estimate)} (${print(low)} to ${print(high)})`;
 }
 
-function predictedSlope(simulation: Simulation, outcome: Outcome, x: Length, y: Length): PredictedLength {
+type PartSize = { readonly x: Length; readonly y: Length };
+
+function predictedSlope(simulation: Simulation, does: SeenBySecond, part: PartSize): PredictedLength {
   const { input, draws } = simulation;
-  const drawn = draws.map((surface, k) => outOfParallelUm(input, outcome(surface, uniformsOf(input, k)), x, y));
+  const { table = asFound, only } = does;
+  const slope = (heightUm: readonly number[]) => outOfParallelUm(input, heightUm, part, only);
+  const drawn = draws.map((surface, k) => slope(table(surface, uniformsOf(input, k))));
   const sorted = drawn.toSorted((a, b) => a - b);
   return {
-    estimate: um(
-      outOfParallelUm(
-        input,
-        outcome(likelySurface(simulation), () => 0.5),
-        x,
-        y,
-      ),
-    ),
+    estimate: um(slope(table(likelySurface(simulation), () => 0.5))),
     low: um(quantileOf(sorted, 0.025)),
     high: um(quantileOf(sorted, 0.975)),
   };

@@ -16,8 +16,8 @@ return w.Plotly})()}`;
 
 /** Draws every figure of the page that is not drawn yet, once the plotting script is there; waits 20 s for it. Beside the
  * button that saves what is seen as PNG stands one that saves the still picture, all of it lines and letters, as SVG. On less
- * than 480 px  * titles and ticks would run into each other: there the still picture, which shrinks as a whole, stays until it is touched,
- * and the live one is then wider than its frame, which scrolls. */
+ * than 480 px titles and ticks would run into each other: there the still picture, which shrinks as a whole, stays until it
+ * is touched, and the live one is then wider than its frame, which scrolls. */
 export const drawScript = `(function(w,d){
 function name(f){
 var t=/<b>([^]*?)<\\/b>/.exec(f.layout.title&&f.layout.title.text||"");

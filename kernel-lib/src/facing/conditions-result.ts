@@ -92,6 +92,11 @@ export class CuttingConditions {
         ? ["a mean chip below 0.05 mm rubs: the law is held there, and the force may be larger; feed more per tooth"]
         : []),
       ...(bites.length === 1 ? ["one round only: rough first and leave 0.2 mm to 0.3 mm, so that less is copied"] : []),
+      ...(bites.some((bite) => bite.si <= 1e-12)
+        ? []
+        : [
+            "one more round at the last depth, offset by half a step, takes off the spring that the last one left and makes the ridges lower",
+          ]),
       ...(material.startsWith("aluminium") ? ["cutting fluid, and chips cleared between passes"] : []),
       ...(warmUp ? [] : ["no warm-up curve was given: run at speed until two readings half an hour apart agree"]),
       `speeds: ${speedRange.source}`,
