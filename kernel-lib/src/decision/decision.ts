@@ -4,7 +4,7 @@ import { whatWouldChange } from "./change.js";
 import { hoursText, outlayText } from "./effort.js";
 import { ExpectedCost } from "./expected-cost.js";
 import type { Option, OptionKey } from "./option.js";
-import { chanceText, sureEnough } from "./prediction.js";
+import { chanceText, coverageStatement, sureEnough } from "./prediction.js";
 import type { FlatnessTolerance } from "./setting.js";
 import type { Simulation } from "./simulation.js";
 
@@ -47,7 +47,7 @@ export class Decision {
     const { surface, tolerance } = simulation.input;
     this.tolerance = tolerance;
     this.smallestProvable = um(simulation.guardUm);
-    this.frame = `minimum zone flatness at the places probed, relative to ${surface.frame.relativeTo}; form finer than the pitch is not in it`;
+    this.frame = `minimum zone flatness at the places probed, relative to ${surface.frame.relativeTo}; form finer than the pitch is not in it; ${coverageStatement}`;
     const { stakes } = simulation.input;
     this.expectedCost = stakes && new ExpectedCost(simulation, stakes, options);
     this.whatWouldChangeIt = [
