@@ -25,7 +25,7 @@ const rules = [
   ".dialbook th:last-child,.dialbook td:last-child{padding-right:2px}",
   ".dialbook .db-right{text-align:right;white-space:nowrap}",
   ".dialbook thead th.db-right{white-space:normal}",
-  ".dialbook .db-short{white-space:nowrap}",
+  ".dialbook .db-short,.dialbook .db-pair{white-space:nowrap}",
   ".dialbook tfoot th,.dialbook tfoot td{font-weight:600;border-bottom:0;border-top:1px solid currentColor}",
   ".dialbook .db-unit{font-weight:400;color:var(--db-soft)}",
   ".dialbook .db-notes{color:var(--db-soft);font-size:13px}",
@@ -43,7 +43,7 @@ const rules = [
   ".dialbook figure{margin:0;max-width:642px;background:#fff;color:#222;border:1px solid #d9d9d6}",
   ".dialbook figure img{display:block;width:100%;height:auto}",
   "@media (max-width:760px){.dialbook table{font-size:12.5px}.dialbook th,.dialbook td{padding-right:7px}}",
-  "@media (max-width:480px){.dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:6px}}",
+  "@media (max-width:480px){.dialbook .db-pair{white-space:normal}.dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:6px}}",
   ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
   "@media print{.dialbook table,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
     ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none;animation:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",

@@ -54,7 +54,7 @@ export class Table extends Block {
           : html`<td class="${look(cell, i)}">${inPieces(cell)}</td>`,
       )}</tr>`;
     return html`<div class="db-scroll"><table><caption>${caption}</caption>
-<thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${heading}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
+<thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${headingPieces(heading)}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
 <tbody>${rows.map(line)}</tbody>${foot.length > 0 ? html`<tfoot>${foot.map(line)}</tfoot>` : undefined}</table></div>${notes.map((note) => html`<p class="db-notes">${note}</p>`)}`;
   }
 
@@ -107,9 +107,16 @@ function isWhole(cell: string): boolean {
   return cell.length <= shortCell && !statement.test(cell);
 }
 
-/** a value with its uncertainty may break before ± and before the bracket, nowhere else */
-function inPieces(cell: string): string {
-  return statement.test(cell) && cell.length <= longStatement ? cell.replace(/ (?![±(])/g, "\u00a0") : cell;
+/** A value with its uncertainty may break before the bracket, on a phone also before ±, nowhere else. */
+function inPieces(cell: string): Html | string {
+  if (!statement.test(cell) || cell.length > longStatement) return cell;
+  const [, pair = "", rest = ""] = /^(.*?)( \(.*)?$/.exec(cell.replace(/ (?![±(])/g, "\u00a0")) ?? [];
+  return html`<span class="db-pair">${pair}</span>${rest}`;
+}
+
+/** "± U (k = 2)" breaks before the bracket alone */
+function headingPieces(heading: string): string {
+  return heading.replace(/(?<=±) | (?=[=<>] )|(?<=[=<>]) /g, "\u00a0");
 }
 
 const numeric = /^[−+-]?\d[\d.,\u2009\u00a0]*(?:e[−+-]?\d+)?(?:\s?[%°])?$|^[−]?∞$|^–$/;
