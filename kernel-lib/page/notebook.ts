@@ -32,6 +32,9 @@ import "./notebook.css";
 /** the widgets' own rules for HTML are as specific as those of our outputs; ours are said twice, so that they win */
 const outputStyle = styleSheet.replaceAll(".dialbook", ".dialbook.dialbook");
 
+/** up to so many cells are drawn also out of view, where the browser's own search and its print find them */
+const mostDrawn = 200;
+
 /** Opens the notebook that the address names. */
 async function open(path: string): Promise<void> {
   const notices = new Notices();
@@ -73,7 +76,7 @@ async function open(path: string): Promise<void> {
     rendermime,
     contentFactory: new NotebookPanel.ContentFactory({ editorFactory: editors.factoryService.newInlineEditor }),
     mimeTypeService: editors.mimeTypeService,
-    notebookConfig: { ...StaticNotebook.defaultNotebookConfig, scrollPastEnd: true, accessKernelHistory: false },
+    notebookConfig: { ...StaticNotebook.defaultNotebookConfig, windowingMode: "defer" },
     editorConfig: {
       ...StaticNotebook.defaultEditorConfig,
       code: {
@@ -85,6 +88,7 @@ async function open(path: string): Promise<void> {
     },
   });
   const panel = widgets.createNew(context as unknown as DocumentRegistry.IContext<INotebookModel>);
+  showOnlyInView(panel.content);
   const saving = new Saving(context, services.drive, notices);
   const kernel = new KernelWatch(context.sessionContext, notices);
   const actions = notebookActions(panel, saving, kernel);
@@ -104,6 +108,7 @@ async function open(path: string): Promise<void> {
   Clipboard.getInstance();
   Widget.attach(panel, main);
   new ResizeObserver(() => panel.update()).observe(main);
+  forgetKernelNotes(context.model);
   try {
     await context.initialize(false);
   } catch (error) {
@@ -116,7 +121,6 @@ async function open(path: string): Promise<void> {
     showSaved();
     tabs.saved();
   };
-  forgetKernelNotes(context.model);
   void takeUpRunning(panel, notices);
   showSaved();
   // the keys are the notebook's from the start
@@ -126,13 +130,22 @@ async function open(path: string): Promise<void> {
   document.body.dataset.ready = "yes";
 }
 
+/** A notebook of very many cells draws only those in view: each has an editor of its own. */
+function showOnlyInView(notebook: NotebookPanel["content"]): void {
+  const look = ({ length }: { readonly length: number }): void => {
+    const { windowingMode } = notebook.notebookConfig;
+    if (length <= mostDrawn || windowingMode === "full") return;
+    notebook.notebookConfig = { ...notebook.notebookConfig, windowingMode: "full" };
+  };
+  notebook.model?.cells.changed.connect(look);
+}
+
 /** The kernel's description of itself is written into an open notebook; that alone is no change of it. */
 function forgetKernelNotes(model: INotebookModel): void {
   model.metadataChanged.connect((_, { key }) => {
-    const wasDirty = model.dirty;
-    if (key !== "language_info" && key !== "kernelspec") return;
+    if (model.dirty || (key !== "language_info" && key !== "kernelspec")) return;
     queueMicrotask(() => {
-      model.dirty = wasDirty;
+      model.dirty = false;
     });
   });
 }
