@@ -12,6 +12,11 @@ import { aJob, aTop } from "./a-job.js";
 
 const text = program(aJob()).text;
 const blocks = text.split("\n").filter((line) => line !== "" && !line.startsWith("("));
+/** the cutter of the job under an arbor */
+const held = (diameter: number, above: number) => ({
+  ...aJob().cutter,
+  holder: [{ name: "arbor", diameter: mm(diameter), above: mm(above) }],
+});
 const play = (value: number, half: number) =>
   Measured.from(input.rectangular({ label: "play of the x axis", estimate: mm(value), halfWidth: mm(half) }));
 
@@ -44,6 +49,15 @@ describe("the text", () => {
     const head = text.slice(0, text.indexOf("G17")).replaceAll(/\)\n\(/g, " ");
     expect(head).toContain("CONVENTIONAL, ONE WAY ALONG X, RETURN ABOVE THE WORK");
     expect(head).toContain("LOCK THE IDLE AXIS IN EACH PASS");
+  });
+
+  it("says what is above the cutter, or that nobody said it", () => {
+    const head = (job: FacingJob) => {
+      const made = program(job).text;
+      return made.slice(0, made.indexOf("G17")).replaceAll(/\)\n\(/g, " ");
+    };
+    expect(head(aJob())).toContain("THE HOLDER IS NOT GIVEN: LOOK THAT NOTHING ABOVE THE CUTTER MEETS PLATE");
+    expect(head(aJob({ cutter: held(64, 2) }))).toContain("ABOVE THE CUTTER: ARBOR, 64 MM WIDE, 2 MM ABOVE THE TIP");
   });
 
   it("shows what a person may write into a name as a plain comment", () => {
@@ -93,11 +107,6 @@ describe("climbing", () => {
   });
 });
 
-/** the cutter of the job under an arbor */
-const held = (diameter: number, above: number) => ({
-  ...aJob().cutter,
-  holder: [{ name: "arbor", diameter: mm(diameter), above: mm(above) }],
-});
 const mirrored = { relativeTo: "travel", front: "y-", plusX: "left", plusY: "back" } as const;
 
 it.each<[Partial<FacingJob>, string, string]>([

@@ -14,7 +14,7 @@ it("refuses what the second rule finds harmful: every seventh fault, the rest in
 });
 
 it("refuses faults that only the holder above the cutter pays for", () => {
-  const { missed, byHolder } = judgedFaults("along x under an arbor", 1, /\(G[01] X/);
+  const { missed, byHolder } = judgedFaults("along x under an arbor", 1, /\(G[01] X\S+ Y53\.0/);
   expect(missed).toEqual([]);
-  expect(byHolder).toBeGreaterThanOrEqual(5);
+  expect(byHolder).toBeGreaterThanOrEqual(2);
 });

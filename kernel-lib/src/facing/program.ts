@@ -1,7 +1,7 @@
 import { display, type Feed, type Length, type MimeBundle, mm } from "../quantity/index.js";
 import { cutCautions } from "./cautions.js";
 import { checkJob } from "./program-checks.js";
-import type { FacingJob } from "./program-job.js";
+import type { FacingJob, HolderPart } from "./program-job.js";
 import { type LaneFrame, laneEnds, laneFrame, lanesOf } from "./program-lanes.js";
 import { comments, word } from "./program-words.js";
 
@@ -89,12 +89,23 @@ function head(job: FacingJob): readonly string[] {
     `FRONT IS THE EDGE ${frame.front}, +X POINTS ${frame.plusX}, +Y POINTS ${frame.plusY}`,
     `${job.workOffset}: X0 Y0 AT MAP X ${zero.x.text("mm")} Y ${zero.y.text("mm")}. Z0 IS THE TOUCH-OFF ON THE HIGHEST PLACE OF THE PLATE`,
     `CUTTER ${cutter.diameter.text("mm")}, ${cutter.teeth === 1 ? "1 TOOTH" : `${cutter.teeth} TEETH`}, ${job.milling ?? "conventional"}, ONE WAY ALONG ${along}, RETURN ABOVE THE WORK`,
+    ...aboveTheCutter(cutter.holder ?? []),
     ...screws.map(
       ({ label, x, y, headTop }) =>
         `SCREW ${label}: MAP X ${x.text("mm")} Y ${y.text("mm")}, HEAD TOP Z ${headTop.text("mm")}`,
     ),
     "DWELL P IS IN SECONDS: PROVE IT ON THIS CONTROL. LOCK THE IDLE AXIS IN EACH PASS",
   ].flatMap(comments);
+}
+
+function aboveTheCutter(holder: readonly HolderPart[]): readonly string[] {
+  if (holder.length === 0) {
+    return ["THE HOLDER IS NOT GIVEN: LOOK THAT NOTHING ABOVE THE CUTTER MEETS PLATE, HEADS OR STOPS"];
+  }
+  return holder.map(
+    ({ name, diameter, above }) =>
+      `ABOVE THE CUTTER: ${name}, ${diameter.text("mm")} WIDE, ${above.text("mm")} ABOVE THE TIP`,
+  );
 }
 
 function opening({ workOffset, retract }: FacingJob): readonly string[] {
