@@ -2,11 +2,16 @@ import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { conformanceProbability, smallestChange, verdict } from "../../kernel-lib/src/conformity/index.js";
 import { normalCdf, simultaneousFactor } from "../../kernel-lib/src/numerics/index.js";
-import { mm, plain, um } from "../../kernel-lib/src/quantity/index.js";
+import { degC, kelvin, mm, plain, um } from "../../kernel-lib/src/quantity/index.js";
 import { input, Measured } from "../../kernel-lib/src/uncertainty/index.js";
+import { refusal } from "../refusal.js";
 
 const height = (value: number, u: number, degreesOfFreedom = Number.POSITIVE_INFINITY) =>
   Measured.from(input.normal({ label: "h", estimate: um(value), standardUncertainty: um(u), degreesOfFreedom }));
+
+/** evenly over the range: `fc.double` is even over the bits, and most of what it draws lies close to zero */
+const hundredths = (min: number, max: number) =>
+  fc.integer({ min: Math.round(100 * min), max: Math.round(100 * max) }).map((n) => n / 100);
 
 describe("verdict", () => {
   it("decides with a guard of 1.6449 u on either side of an upper limit (ISO 14253-1:2017, from memory)", () => {
@@ -30,16 +35,54 @@ describe("verdict", () => {
 
   it("agrees with the conformance probability: conforms means at least 95 %, does not conform at most 5 %", () => {
     fc.assert(
-      fc.property(
-        fc.double({ min: 0, max: 40, noNaN: true }),
-        fc.double({ min: 0.01, max: 9, noNaN: true }),
-        (y, u) => {
-          const { decision, probability } = verdict(height(y, u), { upper: um(20) });
-          if (decision === "conforms") expect(probability).toBeGreaterThanOrEqual(0.95 - 1e-9);
-          else if (decision === "does not conform") expect(probability).toBeLessThanOrEqual(0.05 + 1e-9);
-          else expect(Math.abs(probability - 0.5)).toBeLessThanOrEqual(0.45 + 1e-9);
-        },
-      ),
+      fc.property(hundredths(0, 40), hundredths(0.01, 9), (y, u) => {
+        const { decision, probability } = verdict(height(y, u), { upper: um(20) });
+        if (decision === "conforms") expect(probability).toBeGreaterThanOrEqual(0.95 - 1e-9);
+        else if (decision === "does not conform") expect(probability).toBeLessThanOrEqual(0.05 + 1e-9);
+        else expect(Math.abs(probability - 0.5)).toBeLessThanOrEqual(0.45 + 1e-9);
+      }),
+    );
+  });
+
+  it("takes the guard of the level agreed on: 2.3263 u at 99 % (normal table, upper 1 % point)", () => {
+    const at = (value: number) => verdict(height(value, 2), { upper: um(20) }, { level: 0.99 });
+    expect(at(20 - 4.66).decision).toBe("conforms");
+    expect(at(20 - 4.65).decision).toBe("not decided");
+    expect(at(12).rule()).toBe("guard 4.7 µm = 2.3263 u on either side of the limit (ISO 14253-1:2017 at 99 %)");
+    expect(verdict(height(12, 2), { upper: um(20) }, { level: 0.975 }).rule()).toContain(
+      "(ISO 14253-1:2017 at 97.5 %)",
+    );
+    expect(refusal(() => verdict(height(1, 1), { upper: um(2) }, { level: 1 })).code).toBe("probability");
+  });
+
+  it("says the same of a value above a lower limit as of its mirror image below an upper one", () => {
+    fc.assert(
+      fc.property(hundredths(-40, 40), hundredths(0.01, 9), (y, u) => {
+        const above = verdict(height(y, u), { lower: um(20) });
+        const below = verdict(height(-y, u), { upper: um(-20) });
+        expect(above.decision).toBe(below.decision);
+        expect(above.probability).toBeCloseTo(below.probability, 12);
+      }),
+      { seed: 14253 },
+    );
+    expect(`${verdict(height(30, 2), { lower: um(20) })}`).toMatch(/^conforms: 30\.0 µm .* against at least 20 µm /);
+  });
+
+  it("names Student's factor below 15 degrees of freedom: 1.76 for 14 (table), never for fewer than 1", () => {
+    const rule = (nu: number) => verdict(height(5, 2, nu), { upper: um(20) }).rule();
+    expect(rule(14)).toMatch(/\(14 degrees of freedom\), with Student's t the factor would be 1\.76$/);
+    expect(rule(14.9)).toContain("(14 degrees of freedom)");
+    expect(rule(15)).not.toContain("Student");
+    expect(rule(1)).toMatch(/would be 6\.31$/);
+  });
+
+  it("keeps a guard of a temperature in kelvin and prints in inch units when asked", () => {
+    const warm = Measured.from(input.normal({ label: "t", estimate: degC(21), standardUncertainty: kelvin(0.5) }));
+    const found = verdict(warm, { lower: degC(19), upper: degC(23) });
+    expect(found.decision).toBe("conforms");
+    expect(found.guard.kind).toBe("temperature difference");
+    expect(verdict(height(254, 2.54), { lower: um(25.4), upper: um(508) }).sentence("inch")).toMatch(
+      /^conforms: 10\.00 thou .* against between 1 thou and 20 thou \(source not stated\); guard 1\.6 tenth /,
     );
   });
 
@@ -54,6 +97,12 @@ describe("verdict", () => {
 
   it("refuses a tolerance that is none", () => {
     expect(() => verdict(height(1, 1), {})).toThrow("verdict: no limit is given; give upper, lower or both");
+    expect(refusal(() => verdict(height(1, 1), {})).code).toBe("tolerance");
+    expect(refusal(() => verdict(height(1, 1), { upper: plain(20) as never })).code).toBe("tolerance");
+    expect(refusal(() => verdict(height(1, 1), { upper: um(1), lower: um(1) }))).toEqual({
+      code: "tolerance",
+      message: "verdict: the lower limit 1 µm is not below the upper limit 1 µm; exchange them",
+    });
     expect(() => verdict(height(1, 1), { upper: um(1), lower: um(2) })).toThrow(
       "verdict: the lower limit 2 µm is not below the upper limit 1 µm; exchange them",
     );
@@ -76,6 +125,9 @@ describe("conformanceProbability", () => {
     expect(conformanceProbability(exact, { upper: um(20) })).toBe(1);
     expect(conformanceProbability(exact, { lower: um(20) })).toBe(1);
     expect(conformanceProbability(exact, { upper: um(19) })).toBe(0);
+    expect(conformanceProbability(exact, { lower: um(21) })).toBe(0);
+    expect(conformanceProbability(exact, { lower: um(20), upper: um(21) })).toBe(1);
+    expect(conformanceProbability(exact, { lower: um(21), upper: um(22) })).toBe(0);
   });
 });
 
@@ -101,8 +153,18 @@ describe("smallestChange", () => {
     expect(() => smallestChange(um(0))).toThrow(
       "smallestChange: the difference has an uncertainty of 0 µm; give one greater than zero",
     );
+    expect(refusal(() => smallestChange(um(-1))).code).toBe("uncertainty");
+    expect(refusal(() => smallestChange(1 as never)).message).toBe(
+      "smallestChange: the difference has an uncertainty of 1; give one greater than zero",
+    );
     expect(() => smallestChange(um(1), { places: 0 })).toThrow(
       "simultaneousFactor: 0 places; give a whole number from 1",
     );
+  });
+
+  it("takes Student's factor where u rests on few readings: 2.57 u for 5 degrees of freedom at one place (table)", () => {
+    expect(smallestChange(um(1), { degreesOfFreedom: 5 }).anywhere.in("um").toFixed(2)).toBe("2.57");
+    expect(`${smallestChange(um(1))}`).not.toContain("anywhere");
+    expect(smallestChange(um(25.4), { places: 2 }).sentence("inch")).toContain("anywhere among 2 places 2.2 thou");
   });
 });
