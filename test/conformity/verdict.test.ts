@@ -4,14 +4,11 @@ import { conformanceProbability, smallestChange, verdict } from "../../kernel-li
 import { normalCdf, simultaneousFactor } from "../../kernel-lib/src/numerics/index.js";
 import { degC, kelvin, mm, plain, um } from "../../kernel-lib/src/quantity/index.js";
 import { input, Measured } from "../../kernel-lib/src/uncertainty/index.js";
+import { evenly } from "../evenly.js";
 import { refusal } from "../refusal.js";
 
 const height = (value: number, u: number, degreesOfFreedom = Number.POSITIVE_INFINITY) =>
   Measured.from(input.normal({ label: "h", estimate: um(value), standardUncertainty: um(u), degreesOfFreedom }));
-
-/** evenly over the range: `fc.double` is even over the bits, and most of what it draws lies close to zero */
-const hundredths = (min: number, max: number) =>
-  fc.integer({ min: Math.round(100 * min), max: Math.round(100 * max) }).map((n) => n / 100);
 
 describe("verdict", () => {
   it("decides with a guard of 1.6449 u on either side of an upper limit (ISO 14253-1:2017, from memory)", () => {
@@ -35,7 +32,7 @@ describe("verdict", () => {
 
   it("agrees with the conformance probability: conforms means at least 95 %, does not conform at most 5 %", () => {
     fc.assert(
-      fc.property(hundredths(0, 40), hundredths(0.01, 9), (y, u) => {
+      fc.property(evenly(0, 40), evenly(0.01, 9), (y, u) => {
         const { decision, probability } = verdict(height(y, u), { upper: um(20) });
         if (decision === "conforms") expect(probability).toBeGreaterThanOrEqual(0.95 - 1e-9);
         else if (decision === "does not conform") expect(probability).toBeLessThanOrEqual(0.05 + 1e-9);
@@ -57,7 +54,7 @@ describe("verdict", () => {
 
   it("says the same of a value above a lower limit as of its mirror image below an upper one", () => {
     fc.assert(
-      fc.property(hundredths(-40, 40), hundredths(0.01, 9), (y, u) => {
+      fc.property(evenly(-40, 40), evenly(0.01, 9), (y, u) => {
         const above = verdict(height(y, u), { lower: um(20) });
         const below = verdict(height(-y, u), { upper: um(-20) });
         expect(above.decision).toBe(below.decision);

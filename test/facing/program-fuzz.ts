@@ -4,29 +4,28 @@ import type { FacingJob } from "../../kernel-lib/src/facing/program-job.js";
 import { area } from "../../kernel-lib/src/facing/reach.js";
 import { replay } from "../../kernel-lib/src/facing/replay.js";
 import { mm, mmPerMin, perMin, seconds, umPerM } from "../../kernel-lib/src/quantity/index.js";
+import { evenly } from "../evenly.js";
 import { aJob, aTop, usualFrame } from "./a-job.js";
-
-const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
 /** Jobs that are right, of all sizes. */
 export const goodJob: fc.Arbitrary<FacingJob> = fc
   .record({
-    x0: between(60, 80),
-    y0: between(60, 80),
-    width: between(20, 300),
-    depth: between(20, 140),
-    diameter: between(12, 63),
+    x0: evenly(60, 80),
+    y0: evenly(60, 80),
+    width: evenly(20, 300),
+    depth: evenly(20, 140),
+    diameter: evenly(12, 63),
     teeth: fc.integer({ min: 1, max: 6 }),
-    step: between(0.1, 0.9),
-    feedPerTooth: between(0.03, 0.2),
-    speed: between(100, 3000),
-    runOut: between(0.5, 5),
+    step: evenly(0.1, 0.9),
+    feedPerTooth: evenly(0.03, 0.2),
+    speed: evenly(100, 3000),
+    runOut: evenly(0.5, 5),
     feedAlong: fc.constantFrom("x" as const, "y" as const),
-    more: fc.array(between(0.1, 0.4), { minLength: 1, maxLength: 3 }),
+    more: fc.array(evenly(0.1, 0.4), { minLength: 1, maxLength: 3 }),
     repeat: fc.boolean(),
-    arbor: between(8, 120),
-    hangs: between(0.001, 40),
-    zero: between(-50, 300),
+    arbor: evenly(8, 120),
+    hangs: evenly(0.001, 40),
+    zero: evenly(-50, 300),
   })
   // a wide step with a long run-out leaves the last lane to climbing teeth and is refused
   .filter(({ step, diameter, runOut }) => step <= 0.5 || (step - 0.5) * diameter < diameter / 2 - runOut)
@@ -75,7 +74,7 @@ export function wrongWithOwnProgram(job: FacingJob, leanUmPerM: number): string 
 /** Damage to a text: pieces cut out, doubled, or replaced by what programs go wrong with. */
 export const blows = fc.array(
   fc.record({
-    at: between(0, 1),
+    at: evenly(0, 1),
     length: fc.integer({ min: 0, max: 40 }),
     put: fc.oneof(
       fc.constantFrom(

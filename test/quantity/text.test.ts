@@ -5,6 +5,7 @@ import { parseDecimal } from "../../kernel-lib/src/quantity/parse.js";
 import { printDecimals, printNumber } from "../../kernel-lib/src/quantity/print.js";
 import { Quantity } from "../../kernel-lib/src/quantity/quantity.js";
 import * as q from "../../kernel-lib/src/quantity/unit-functions.js";
+import { evenly } from "../evenly.js";
 import { refusal } from "../refusal.js";
 
 describe("reading a quantity", () => {
@@ -88,7 +89,7 @@ describe("printing a quantity", () => {
 
   it("is read back to the printed digits, in every unit of every kind", () => {
     fc.assert(
-      fc.property(fc.double({ min: -1e5, max: 1e5, noNaN: true }), (value) => {
+      fc.property(fc.oneof(evenly(-1e5, 1e5), evenly(-1, 1)), (value) => {
         for (const [kind, row] of Object.entries(units)) {
           if (kind === "temperature") continue; // an offset eats digits; its own cases stand above
           for (const [name, unit] of Object.entries(row as Record<string, Unit>)) {

@@ -7,6 +7,7 @@ import { MeasurementError } from "../../kernel-lib/src/measurement-error.js";
 import { parseQuantity } from "../../kernel-lib/src/quantity/parse.js";
 import { parseSurvey } from "../../kernel-lib/src/survey/survey.js";
 import { workbookText } from "../../kernel-lib/src/survey/workbook.js";
+import { evenly } from "../evenly.js";
 
 const limit = { interruptAfterTimeLimit: 60_000, markInterruptAsFailure: false };
 /** longest time for one input, in ms of the processor, whatever else the machine does */
@@ -268,8 +269,8 @@ const wholeBooks = madeOnce(
 const workbooks = fc
   .record({
     whole: wholeBooks,
-    blows: fc.array(fc.tuple(fc.double({ min: 0, max: 0.999, noNaN: true }), fc.nat(255)), { maxLength: 3 }),
-    cut: fc.oneof({ weight: 6, arbitrary: fc.constant(1) }, fc.double({ min: 0, max: 1, noNaN: true })),
+    blows: fc.array(fc.tuple(evenly(0, 0.999), fc.nat(255)), { maxLength: 3 }),
+    cut: fc.oneof({ weight: 6, arbitrary: fc.constant(1) }, evenly(0, 1)),
   })
   .map(({ whole, blows, cut }) => {
     const bytes = whole.slice();

@@ -2,13 +2,18 @@ import { isDeepStrictEqual } from "node:util";
 import * as fc from "fast-check";
 import { MeasurementError } from "../../kernel-lib/src/measurement-error.js";
 import { parseSurvey } from "../../kernel-lib/src/survey/survey.js";
+import { evenly } from "../evenly.js";
 
 const text = fc
   .string({ unit: "grapheme", minLength: 1, maxLength: 12 })
   .map((s) => s.replaceAll(/[\p{Cc}\p{Zl}\p{Zp}\uFEFF]/gu, "·"));
 const words = text.map((s) => s.trim()).filter((s) => s !== "");
 const place = words.filter((s) => !/[:#]/.test(s) && !/^datum/i.test(s));
-const value = fc.oneof(fc.integer({ min: -50, max: 50 }), fc.double({ min: -1e3, max: 1e3, noNaN: true }));
+const value = fc.oneof(
+  fc.integer({ min: -50, max: 50 }),
+  evenly(-1e3, 1e3),
+  fc.double({ min: -1e3, max: 1e3, noNaN: true }),
+);
 const cell = (s: string | number | null) => (s === null ? "" : `"${String(s).replaceAll('"', '""')}"`);
 
 /** Texts of sheets that are right, with whatever a person may write into them. */
@@ -23,7 +28,7 @@ export const goodSheet = fc
     }),
     passes: fc.integer({ min: 1, max: 3 }),
     zUnit: fc.constantFrom("um", "mm", "thou", "tenth", "in"),
-    resolution: fc.double({ min: 1e-3, max: 50, noNaN: true }),
+    resolution: evenly(1e-3, 50),
     front: fc.constantFrom(
       ["y-", "right", "back"],
       ["y+", "left", "front"],
@@ -83,7 +88,7 @@ export function staysTheSame(sheet: string): boolean {
 /** Damage done to a text: pieces cut out, doubled, or replaced by what sheets go wrong with. */
 export const damage = fc.array(
   fc.record({
-    at: fc.double({ min: 0, max: 1, noNaN: true }),
+    at: evenly(0, 1),
     length: fc.integer({ min: 0, max: 30 }),
     put: fc.oneof(
       fc.constantFrom(

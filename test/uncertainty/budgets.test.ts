@@ -9,6 +9,7 @@ import {
   input,
   Measured,
 } from "../../kernel-lib/src/uncertainty/index.js";
+import { evenly } from "../evenly.js";
 import { refusal } from "../refusal.js";
 
 const said = (act: () => unknown) => refusal(act).message;
@@ -179,8 +180,8 @@ describe("reporting", () => {
 });
 
 describe("laws of budgets", () => {
-  const estimate = fc.double({ min: 0.5, max: 50, noNaN: true });
-  const u = fc.double({ min: 1e-3, max: 0.05, noNaN: true });
+  const estimate = evenly(0.5, 50);
+  const u = evenly(1e-3, 0.05);
   const three = fc.array(fc.tuple(estimate, u), { minLength: 3, maxLength: 3 });
   const of = (rows: readonly (readonly [number, number])[], order = [0, 1, 2], shift = 0) => {
     const inputs = rows.map(([x, ux], i) => number(`x${i}`, x, ux));
@@ -196,7 +197,7 @@ describe("laws of budgets", () => {
 
   it("the order of the inputs does not matter, and a constant moves the value alone", () => {
     fc.assert(
-      fc.property(three, fc.double({ min: -10, max: 10, noNaN: true }), (rows, shift) => {
+      fc.property(three, evenly(-10, 10), (rows, shift) => {
         const plainOrder = of(rows);
         const turned = of(rows, [2, 0, 1]);
         const moved = of(rows, [0, 1, 2], shift);
