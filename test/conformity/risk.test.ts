@@ -247,10 +247,24 @@ describe("globalRisk", () => {
     expect(`${found}`).toContain("at most 20 °C (the job), simple acceptance, measured with u = 1 K");
   });
 
-  it("refuses a tolerance that is none, whatever it is of", () => {
-    const of = (tolerance: object) =>
-      refusal(() => globalRisk({ tolerance, truth: plates, standardUncertainty: um(1), rule: "simple acceptance" }))
-        .message;
+  it("says what share is within the tolerance: 0.6827 within one standard deviation, 0.8413 below it (normal table)", () => {
+    const share = (tolerance: object) =>
+      globalRisk({ tolerance, truth: plates, standardUncertainty: um(1), rule: "simple acceptance" }).conforming;
+    expect(share({ lower: um(8), upper: um(16) }).toFixed(4)).toBe("0.6827");
+    expect(share({ lower: um(8) }).toFixed(4)).toBe("0.8413");
+    expect(share({ upper: um(16) }).toFixed(4)).toBe("0.8413");
+  });
+
+  it("refuses a tolerance that is none, and a law of another kind, whatever it is of", () => {
+    const of = (tolerance: object, truth: object = plates) =>
+      refusal(() =>
+        globalRisk({ tolerance, truth: truth as never, standardUncertainty: um(1), rule: "simple acceptance" }),
+      ).message;
+    const warm = { mean: degC(20), standardDeviation: kelvin(1), source: "invented" };
+    for (const tolerance of [{ upper: um(2) }, { lower: um(2) }])
+      expect(of(tolerance, warm)).toBe(
+        "globalRisk: a risk needs a law for the true value with the mean as a length; give it, or use conformanceProbability",
+      );
     expect(of({})).toBe("globalRisk: no limit is given; give upper, lower or both");
     expect(of({ lower: um(2), upper: um(1) })).toBe(
       "globalRisk: the lower limit 2 µm is not below the upper limit 1 µm; exchange them",
