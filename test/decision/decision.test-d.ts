@@ -1,5 +1,5 @@
 import { expectTypeOf, it } from "vitest";
-import type { Decision, ExpectedCost, Option } from "../../kernel-lib/src/decision/index.js";
+import type { Decision, ExpectedCost, Option, PredictedLength } from "../../kernel-lib/src/decision/index.js";
 import { decision, degC, hours, proof, um } from "../../kernel-lib/src/index.js";
 import type { Surface } from "../../kernel-lib/src/survey/index.js";
 
@@ -11,6 +11,7 @@ it("has an expected cost only where the stakes were given, and says so in its ty
   const made: Decision = decision.options({ surface, tolerance, stakes });
   expectTypeOf(made.expectedCost).toEqualTypeOf<ExpectedCost | undefined>();
   expectTypeOf(made.option("stone")).toEqualTypeOf<Option>();
+  expectTypeOf(made.option("leave").partOutOfParallel).toEqualTypeOf<PredictedLength | undefined>();
   expectTypeOf<ExpectedCost["measureAgain"]>().toEqualTypeOf<"worth it" | "not worth it" | "not told">();
   // @ts-expect-error there is no such option
   made.option("polish");
@@ -25,6 +26,8 @@ it("takes hours as a time and money with its currency", () => {
   decision.options({ surface, tolerance, stakes: { ifMissed: { hours: hours(6) } } });
   // @ts-expect-error money has a currency
   decision.outlay(15);
+  // @ts-expect-error texture is a length
+  decision.options({ surface, tolerance, texture: { asFound: 4, reTrammed: um(1) } });
   // @ts-expect-error the play of Z is a length
   decision.options({ surface, tolerance, playOfZ: degC(1) });
 });

@@ -253,6 +253,20 @@ export const everyClass: { readonly [name: string]: () => object } = {
   Decision: () =>
     decision.options({
       surface: rim,
+      independent: { ...rim, name: "table by level", frame: { ...rim.frame, relativeTo: "gravity" } },
+      playOfZ: um(4),
+      part: { x: mm(300), y: mm(150) },
+      texture: { asFound: um(4), reTrammed: um(0.5) },
+      regrindPromises: um(10),
+      own: [
+        {
+          name: "lap with a ring",
+          assumes: "half of the form goes",
+          canBeUndone: "no",
+          risks: "grit in the ways",
+          after: ({ zUm }) => um(zUm / 2),
+        },
+      ],
       tolerance: { upper: um(16), source: "drawing of the job" },
       plate: { texture: um(2), deflectionUpTo: um(2), travelRepeatUpTo: um(2), heatUpTo: um(2) },
       efforts: { leave: { hours: everything.hours(0) } },
