@@ -43,7 +43,9 @@ const rules = [
   ".dialbook figure{margin:0;max-width:642px;background:#fff;color:#222;border:1px solid #d9d9d6}",
   ".dialbook figure img{display:block;width:100%;height:auto}",
   "@media (max-width:760px){.dialbook table{font-size:12.5px}.dialbook th,.dialbook td{padding-right:7px}}",
-  "@media (max-width:480px){.dialbook .db-pair{white-space:normal}.dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:6px}}",
+  "@media (max-width:480px){.dialbook .db-pair{white-space:normal}.dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:6px}" +
+    // text keeps a line of some words; the table is then wider than the page, and scrolled
+    ".dialbook td:not(.db-right):not(.db-short),.dialbook tbody th:not(.db-right):not(.db-short){min-width:112px}}",
   ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
   "@media print{.dialbook table,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
     ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none;animation:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
