@@ -47,13 +47,29 @@ export function wordings(folder: string): readonly Wording[] {
 export function textsOf(folder: string): readonly string[] {
   return sourcesIn(folder).flatMap((file) => {
     const found: string[] = [];
-    visit(parsed(file), (node) => {
+    const source = parsed(file);
+    const named = namedTexts(source);
+    visit(source, (node) => {
       if (ts.isRegularExpressionLiteral(node)) found.push(textOfPattern(node.text));
       else if (ts.isStringLiteralLike(node) || ts.isTemplateExpression(node) || isSum(node))
-        found.push(...alternatives(node).map((words) => words.map((part) => (part === hole ? gap : part)).join("")));
+        found.push(
+          ...alternatives(node, named).map((words) => words.map((part) => (part === hole ? gap : part)).join("")),
+        );
     });
     return found;
   });
+}
+
+/** texts that a file gives a name to */
+type Named = ReadonlyMap<string, string>;
+
+function namedTexts(source: ts.SourceFile): Named {
+  const named = new Map<string, string>();
+  visit(source, (node) => {
+    if (!ts.isVariableDeclaration(node) || !ts.isIdentifier(node.name)) return;
+    if (node.initializer && ts.isStringLiteralLike(node.initializer)) named.set(node.name.text, node.initializer.text);
+  });
+  return named;
 }
 
 /** stands for a value in a text of the tests */
@@ -78,7 +94,7 @@ function isSentence(words: Words): boolean {
 }
 
 /** What an expression may say, one for each way its choices may fall; a choice made twice falls the same way twice. */
-function alternatives(node: ts.Node): readonly Words[] {
+function alternatives(node: ts.Node, named: Named = new Map()): readonly Words[] {
   const choices = new Set<string>();
   visit(node, (inner) => {
     if (ts.isConditionalExpression(inner)) choices.add(inner.condition.getText());
@@ -87,29 +103,31 @@ function alternatives(node: ts.Node): readonly Words[] {
     (before, choice) => before.flatMap((taken) => [taken, new Set([...taken, choice])]),
     [new Set<string>()],
   );
-  const said = ways.map((taken) => wordsOf(node, taken));
+  const said = ways.map((taken) => wordsOf(node, taken, named));
   return [...new Map(said.map((words) => [words.map(String).join("\0"), words])).values()];
 }
 
 /** The words of an expression where the choices named are taken and no others; a value that is not known here is a hole. */
-function wordsOf(node: ts.Node, taken: ReadonlySet<string>): Words {
-  if (ts.isParenthesizedExpression(node)) return wordsOf(node.expression, taken);
+function wordsOf(node: ts.Node, taken: ReadonlySet<string>, named: Named): Words {
+  if (ts.isParenthesizedExpression(node)) return wordsOf(node.expression, taken, named);
   if (ts.isStringLiteralLike(node)) return [node.text];
   if (ts.isConditionalExpression(node)) {
-    return wordsOf(taken.has(node.condition.getText()) ? node.whenTrue : node.whenFalse, taken);
+    return wordsOf(taken.has(node.condition.getText()) ? node.whenTrue : node.whenFalse, taken, named);
   }
-  if (isSum(node)) return [...wordsOf(node.left, taken), ...wordsOf(node.right, taken)];
+  if (isSum(node)) return [...wordsOf(node.left, taken, named), ...wordsOf(node.right, taken, named)];
   if (!ts.isTemplateExpression(node)) return [hole];
   const spans = node.templateSpans.flatMap(({ expression, literal }) => [
-    ...inTemplate(expression, taken),
+    ...inTemplate(expression, taken, named),
     literal.text,
   ]);
   return [node.head.text, ...spans];
 }
 
 /** inside a sentence a text that is chosen or put together is read, any other value is a hole */
-function inTemplate(node: ts.Expression, taken: ReadonlySet<string>): Words {
-  return ts.isConditionalExpression(node) || ts.isTemplateExpression(node) ? wordsOf(node, taken) : [hole];
+function inTemplate(node: ts.Expression, taken: ReadonlySet<string>, named: Named): Words {
+  const text = ts.isIdentifier(node) ? named.get(node.text) : undefined;
+  if (text !== undefined) return [text];
+  return ts.isConditionalExpression(node) || ts.isTemplateExpression(node) ? wordsOf(node, taken, named) : [hole];
 }
 
 function isSum(node: ts.Node): node is ts.BinaryExpression {

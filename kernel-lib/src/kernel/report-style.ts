@@ -38,7 +38,7 @@ export const pageStyle = [
   "@media (max-width:700px){nav ol{columns:1}.page{padding:16px 14px 32px}}",
   "@page{margin:15mm}",
   "@media print{:root{--ink:#000;--paper:#fff;--soft:#444;--tint:#f4f4f4;--line:#bbb;color-scheme:light}.page{max-width:none;padding:0}" +
-    "nav,.switch{display:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}article+article{break-before:page;border:0;margin:0;padding:0}" +
+    "nav,.switch{display:none}summary{list-style:none}details::details-content{content-visibility:visible;display:block;height:auto}.output{overflow:visible}article+article{break-before:page;border:0;margin:0;padding:0}" +
     ".db-live{display:none!important}.dialbook figure img{display:block!important}.dialbook figure{filter:none}" +
     "pre{white-space:pre-wrap;overflow-wrap:anywhere}h1,h2,h3,summary{break-after:avoid}details,.found{break-inside:avoid}a{color:inherit}}",
   styleSheet,
