@@ -79,7 +79,7 @@ export class LiftUnderPull {
  * const hangs = axis.smallMoves({ axis: "Z", commanded: rungs, readings: rungs, gauge: dial });
  * const held = { pull: newton(900), released: um(0), readings: rungs.map((at) => at.plus(um(18))) };
  * const pulled = axis.smallMoves({ axis: "Z", commanded: rungs, gauge: dial, ...held });
- * `${axis.liftUnderPull({ free: hangs, pulled, weight: newton(690) }).lift}` // => "18.0 µm ± 2.3 µm (k = 2.0)"
+ * `${axis.liftUnderPull({ free: hangs, pulled, weight: newton(690) }).lift}` // => "18.0 µm ± 2.5 µm (k = 2.0)"
  */
 export function liftUnderPull(options: LiftUnderPullOptions): LiftUnderPull {
   const { free, pulled, weight } = options;
