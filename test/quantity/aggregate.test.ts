@@ -59,6 +59,7 @@ describe("sum, mean, largest, smallest and range", () => {
         message: `${name}: the list is empty; give one quantity at least`,
       });
     }
+    expect(refusal(() => mean([um(1), q.kelvin(2) as never])).code).toBe("kind-mismatch");
     expect(refusal(() => mean([um(1), q.kelvin(2) as never])).message).toBe(
       "mean: number 2 of the list is 2 K, a temperature difference; give quantities of one kind, as 1 µm is",
     );
