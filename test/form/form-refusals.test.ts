@@ -18,6 +18,9 @@ const pair = (screws: number) =>
     upper: { material: heat.material("steel"), thickness: mm(20) },
     joint: { preload: newton(9000), screws, friction: Quantity.fromSi("number", 0.15) },
   });
+const names =
+  "steel, grey iron, ductile iron, aluminium alloy, aluminium 6061, aluminium 7075, cast aluminium 356, cartridge brass, free-cutting brass, granite, 36 % nickel iron";
+
 it.each<[act: () => unknown, sentence: string]>([
   [() => between.chanceAbove(10 as never), "chanceAbove: the limit is 10; give a length, such as um(10)"],
   [() => between.volumeAbove(10 as never), "volumeAbove: the level is 10; give a length, such as um(10)"],
@@ -41,6 +44,10 @@ it.each<[act: () => unknown, sentence: string]>([
   [
     () => heat.ownMaterial({ name: "bar", expansion: 11 as never }),
     'ownMaterial "bar": its expansion is 11; give an input, such as input.rectangular of perKelvin(11e-6) with its half-width',
+  ],
+  [
+    () => heat.material("butter"),
+    `material: "butter" is not in the table; take one of ${names}, or state its figures with ownMaterial`,
   ],
   [() => proof.trend([]), "proof.trend: 0 result(s) show no trend; two are needed at least"],
   [

@@ -141,6 +141,14 @@ it.each<[act: () => unknown, sentence: string]>([
     () => parseChecksums("name,sum\n"),
     'checksums.csv line 1: the heading is "name,sum"; it must be file,closed,sha256',
   ],
+  [
+    () => aPlan({ holes: [], obstacles: [], travel: {}, slots: [{ along: "x", at: mm(85), width: mm(150) }] }),
+    "plan: slots leave fewer than two rows or columns to probe; choose a smaller pitch or clearance",
+  ],
+  [
+    () => parseSurvey(sheet.replace(/^([A-F]\d+,\d+,\d+),[^,]*/gm, "$1,"), { name: "t" }).surface(),
+    "t: no place has a reading left; put one back, or probe the places",
+  ],
   [() => aPlan({ timePerWipe: seconds(-1) }), "plan: −0.0166667 min is no time; give one such as seconds(12)"],
 ])("refuses with the whole sentence: %#", (act, sentence) => {
   expect(refusal(act).message).toBe(sentence);

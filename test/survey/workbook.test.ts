@@ -79,8 +79,8 @@ it("a workbook of several sheets needs the name of one; other files are told apa
     'two.xlsx: the workbook has the sheets "before", "after"; say which one: { sheet: "before" }',
   );
   expect(readSurvey(path, { sheet: "after" }).places).toHaveLength(2);
-  expect(refusal(() => readSurvey(path, { sheet: "during" })).message).toContain(
-    'has no sheet "during"; it has "before", "after"',
+  expect(refusal(() => readSurvey(path, { sheet: "during" })).message).toBe(
+    'two.xlsx: the workbook has no sheet "during"; it has "before", "after"',
   );
   expect(refusal(() => readSurvey(write("book.csv", { one: page() }))).message).toBe(
     "book.csv: is a workbook, not a text; give it the ending .xlsx, or save the sheet as CSV (UTF-8)",
@@ -113,5 +113,16 @@ it("a workbook whose page is gone is refused with a sentence", () => {
   writeFileSync(path, bytes);
   expect(refusal(() => readSurvey(path)).message).toBe(
     "gone.xlsx: cannot be opened as an .xlsx workbook; save it again, or save the sheet as CSV (UTF-8)",
+  );
+});
+
+it("a sheet without a cell and an error of the spreadsheet are refused by their place", () => {
+  expect(refusal(() => readSurvey(write("empty.xlsx", { one: book.utils.aoa_to_sheet([]) }))).message).toBe(
+    'empty.xlsx, sheet "one": holds nothing; give a sheet with readings',
+  );
+  const page = book.utils.aoa_to_sheet(rows);
+  page.D11 = { t: "e", v: 7 };
+  expect(refusal(() => readSurvey(write("error.xlsx", { one: page }))).message).toBe(
+    'error.xlsx, sheet "one" cell D11: shows an error of the spreadsheet; type the reading, or clear the cell',
   );
 });
