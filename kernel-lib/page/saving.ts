@@ -34,12 +34,20 @@ export class Saving {
     });
   }
 
-  /** @returns whether it is on the disk now */
+  /**
+   * What was written while an earlier save still runs is saved after it.
+   * @returns whether it is on the disk now
+   */
   save(why: "asked" | "by itself"): Promise<boolean> {
-    this.running ??= this.write(why).finally(() => {
-      this.running = undefined;
-    });
-    return this.running;
+    // the answer to the question about the file decides for this save too
+    if (this.running !== undefined && this.asking) return this.running;
+    const saved: Promise<boolean> = (this.running ?? Promise.resolve(true))
+      .then(() => this.write(why))
+      .finally(() => {
+        if (this.running === saved) this.running = undefined;
+      });
+    this.running = saved;
+    return saved;
   }
 
   private async write(why: "asked" | "by itself"): Promise<boolean> {

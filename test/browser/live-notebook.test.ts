@@ -1,6 +1,6 @@
-import { existsSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { WebSocketRoute } from "playwright-core";
+import type { Locator, Page, WebSocketRoute } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { browserIsThere } from "./chromium.js";
 import {
@@ -20,6 +20,25 @@ import {
 
 /** cells of the large notebook */
 const many = 2000;
+
+/** The first figure of a page that is a surface, in view; figures are drawn as they come into view. */
+async function surfaceOn(page: Page): Promise<Locator> {
+  const figures = page.locator(".live-figure");
+  await figures.first().waitFor(patient);
+  for (const figure of await figures.all()) {
+    await figure.scrollIntoViewIfNeeded();
+    await expect.poll(() => figure.getAttribute("data-drawn"), patient).toBe("yes");
+    if ((await figure.locator(".gl-container canvas").count()) > 0) return figure;
+  }
+  throw new Error("no figure of the page is a surface");
+}
+
+/** Goes into the selected cell and writes, once the cursor is there. */
+async function enterAndWrite(page: Page, text: string): Promise<void> {
+  await page.keyboard.press("Enter");
+  await page.locator(".jp-Cell.jp-mod-active .cm-content:focus").waitFor(patient);
+  await page.keyboard.insertText(text);
+}
 
 describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 240_000 }, () => {
   let live: LivePages;
@@ -59,20 +78,20 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await kernel(page, "ready");
     await press(page, "restartRunAll");
     const count = cellsIn(readFileSync(join(live.project, chapter), "utf8")).filter(({ outputs }) => outputs).length;
+    // the numbers of the run before stand there until a cell is asked for
+    await page.locator('.jp-InputPrompt:text-is("[*]:")').last().waitFor(patient);
     await page.locator(`.jp-InputPrompt:text-is("[${count}]:")`).waitFor({ timeout: 120_000 });
     await kernel(page, "ready");
-    const surface = page.locator(".live-figure[data-drawn]");
-    await page.locator(".live-figure").last().scrollIntoViewIfNeeded();
-    await surface.first().waitFor(patient);
+    const surface = await surfaceOn(page);
     const eye = () =>
-      page.evaluate(() => {
-        const plot = document.querySelector(".live-figure .js-plotly-plot") as never as {
+      surface.evaluate((figure) => {
+        const plot = figure.querySelector(".js-plotly-plot") as never as {
           _fullLayout: { scene: { _scene: { getCamera(): { eye: { x: number; y: number } } } } };
         };
         return plot._fullLayout.scene._scene.getCamera().eye;
       });
     const before = await eye();
-    const box = (await surface.first().boundingBox())!;
+    const box = (await surface.boundingBox())!;
     await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
     await page.mouse.down();
     await page.mouse.move(box.x + box.width / 2 + 120, box.y + box.height / 2 + 20, { steps: 6 });
@@ -106,10 +125,11 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
       .toBe(true);
     await cell(page, 0).locator(".cm-content").click();
     await page.keyboard.press("Escape");
-    for (const key of ["b", "Enter"]) await page.keyboard.press(key);
-    await page.keyboard.insertText("between");
-    for (const key of ["Escape", "a", "Enter"]) await page.keyboard.press(key);
-    await page.keyboard.insertText("# Title $x^2$");
+    await page.keyboard.press("b");
+    await enterAndWrite(page, "between");
+    await page.keyboard.press("Escape");
+    await page.keyboard.press("a");
+    await enterAndWrite(page, "# Title $x^2$");
     for (const key of ["Escape", "m"]) await page.keyboard.press(key);
     await page.keyboard.press("Shift+Enter");
     await cell(page, 1).locator(".jp-RenderedMarkdown .katex").waitFor(patient);
@@ -131,10 +151,12 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await cell(page, 0).locator(".cm-content").click();
     await page.keyboard.press("Alt+Enter");
     await page.locator('.jp-InputPrompt:text-is("[1]:")').waitFor(patient);
+    await page.locator(".jp-Cell.jp-mod-active .cm-content:focus").waitFor(patient);
     await page.keyboard.insertText("form.flatn");
     await page.keyboard.press("Tab");
-    await page.locator(".cm-completionLabel", { hasText: "flatness" }).first().waitFor(patient);
-    await page.waitForTimeout(200);
+    await page.locator(".cm-tooltip-autocomplete [aria-selected=true]", { hasText: "flatness" }).waitFor(patient);
+    // what opens while one types takes no key for a moment
+    await page.waitForTimeout(400);
     await page.keyboard.press("Enter");
     await expect.poll(() => cell(page, 1).locator(".cm-content").textContent(), patient).toBe("form.flatness");
     await page.keyboard.press("Shift+Tab");
@@ -160,8 +182,13 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
   });
 
   it("keeps what a cell puts out while the page is loaded again, and goes on with it", async () => {
+    // a cell goes on past a place only once the gate there is open, however long the page takes
+    const gate = (name: string) => join(live.project, `${name}.open`);
+    const open = (name: string) => writeFileSync(gate(name), "");
+    const until = (name: string) =>
+      `while (!(await import("node:fs")).existsSync(${JSON.stringify(gate(name))})) await new Promise((on) => setTimeout(on, 50));`;
     const text = (from: number) =>
-      `for (let n = 0; n < 40; n++) { console.log("step", n + ${from}); await new Promise((on) => setTimeout(on, 150)); }\n"done ${from}"`;
+      `for (let n = 0; n < 40; n++) { console.log("step", n + ${from}); await new Promise((on) => setTimeout(on, 50)); if (n === 30) ${until("first")} }\n"done ${from}"`;
     const page = await live.ready("again", text(0), text(100), "3 * 14");
     await press(page, "runAll");
     await output(page, 0, "step 3").waitFor(patient);
@@ -170,6 +197,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.waitForSelector("body[data-ready]", patient);
     await output(page, 0, "step 3").waitFor(patient);
     await kernel(page, "running");
+    open("first");
     for (const [at, last] of [
       [0, "done 0"],
       [1, "done 100"],
@@ -185,13 +213,14 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     expect(cellsIn(live.onDisk("again")).map(({ outputs }) => outputs?.length)).toEqual([2, 2, 1]);
     expect(await notice(page, "running").count()).toBe(0);
     // a cell that has another text on the disk does not get the output of what ran
-    await write(page, 2, "await new Promise((on) => setTimeout(on, 4000)); 99");
+    await write(page, 2, `${until("second")} 99`);
     await page.keyboard.press("Control+Enter");
     await kernel(page, "running");
     await page.reload();
     await page.waitForSelector("body[data-ready]", patient);
     await notice(page, "running").waitFor(patient);
     expect(await notice(page, "running").textContent()).toContain("its output is not shown: run it again");
+    open("second");
     await kernel(page, "ready");
     await output(page, 2, "42").waitFor(patient);
     expect(live.trouble).toEqual([]);
@@ -279,6 +308,30 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await expect.poll(() => cell(page, 0).locator(".cm-content").textContent(), patient).toBe("mine again");
     await saved(page);
     expect(live.sources("changed")).toEqual(["mine again"]);
+    await page.close();
+  });
+
+  it("saves what is written while an earlier save still runs", async () => {
+    live.write("quick", "start");
+    const held: (() => void)[] = [];
+    let slow = false;
+    const page = await live.open("notebooks/quick.ipynb", (fresh) =>
+      fresh.route(/\/api\/contents\/.*checkpoints/, async (route) => {
+        if (slow && route.request().method() === "POST") await new Promise<void>((on) => held.push(on));
+        await route.continue();
+      }),
+    );
+    slow = true;
+    await write(page, 0, "second");
+    await saved(page);
+    await expect.poll(() => held.length, patient).toBe(1);
+    await write(page, 0, "third");
+    await page.keyboard.press("Control+S");
+    held.shift()!();
+    await expect.poll(() => live.sources("quick"), patient).toEqual(["third"]);
+    await page.locator(".saved:not(.dirty)").waitFor(patient);
+    await expect.poll(() => held.length, patient).toBe(1);
+    held.shift()!();
     await page.close();
   });
 

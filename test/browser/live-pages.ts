@@ -51,7 +51,7 @@ export class LivePages {
   }
 
   /** a fresh tab at an address of the server, with everything in it watched */
-  async tab(address: string, before?: (page: Page) => Promise<void>): Promise<Page> {
+  async tab(address: string, before?: (page: Page) => Promise<unknown>): Promise<Page> {
     const page = await this.context.newPage();
     await before?.(page);
     page.on("pageerror", (error) => this.trouble.push(String(error)));
@@ -71,7 +71,7 @@ export class LivePages {
     return page;
   }
 
-  open(path: string, before?: (page: Page) => Promise<void>): Promise<Page> {
+  open(path: string, before?: (page: Page) => Promise<unknown>): Promise<Page> {
     return this.tab(`/notebook?path=${encodeURIComponent(path)}`, before);
   }
 
