@@ -76,9 +76,8 @@ const late = setTimeout(() => {
 }, 60_000 * Number(values.minutes));
 
 const results = await new Stryker({
-  testRunner: "vitest",
-  vitest: { configFile: "test/mutation/vitest.config.mjs", related: false },
-  plugins: ["@stryker-mutator/vitest-runner", resolve(import.meta.dirname, "chosen-checker.mjs")],
+  testRunner: "in-process",
+  plugins: ["runner.mjs", "chosen-checker.mjs"].map((name) => resolve(import.meta.dirname, name)),
   checkers: ["chosen"],
   mutate: [...new Set(chosen.map(rangeOf))],
   ignorePatterns: ["/build", "/kernel-lib/dist", "/kernel-lib/page", "/notebooks", "/test/browser", "/test/bench"],
@@ -87,8 +86,9 @@ const results = await new Stryker({
   disableTypeChecks: false,
   coverageAnalysis: "perTest",
   concurrency: 2,
-  timeoutMS: 20_000,
+  timeoutMS: 5_000,
   timeoutFactor: 3,
+  maxTestRunnerReuse: 0,
   dryRunTimeoutMinutes: 15,
   reporters: ["json"],
   jsonReporter: { fileName: join(out, `${folder}-stryker.json`) },
