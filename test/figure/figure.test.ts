@@ -147,7 +147,7 @@ describe("a map", () => {
     );
     const figure = heightMap(clubTable({ places }));
     const [u0, u1] = (figure.layout.xaxis as { range: number[] }).range;
-    const paths = [...figure.still.matchAll(/<path d="([^"]*)"[^>]*stroke-opacity/g)].map(([, d]) => d!);
+    const paths = [...figure.still.matchAll(/<path d="([^"]*)" fill="rgb/g)].map(([, d]) => d!);
     const lefts = paths.map((d) => Math.min(...[...d.matchAll(/[ML](-?[\d.]+),/g)].map(([, x]) => Number(x))));
     const found = lefts.map((x) => u0! + ((x - 78) / 450) * (u1! - u0!));
     // levels below zero take in everything and start left of the rim

@@ -119,9 +119,13 @@ function between(lines: readonly number[], value: number): Between | undefined {
 }
 
 function bilinear(near: readonly number[], far: readonly number[], { cell, part: p }: Between, q: number) {
-  const value =
-    (1 - q) * ((1 - p) * near[cell]! + p * near[cell + 1]!) + q * ((1 - p) * far[cell]! + p * far[cell + 1]!);
+  const value = mixed(mixed(near[cell]!, near[cell + 1]!, p), mixed(far[cell]!, far[cell + 1]!, p), q);
   return Number.isFinite(value) ? value : undefined;
+}
+
+/** On a line of the grid the blank beyond it does not count. */
+function mixed(from: number, to: number, part: number): number {
+  return part === 0 ? from : (1 - part) * from + part * to;
 }
 
 function cellIndex(lines: readonly number[], value: number): number | undefined {

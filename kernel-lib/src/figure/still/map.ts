@@ -1,14 +1,16 @@
-import { contours } from "d3-contour";
 import { colourAt } from "../colour.js";
 import { ink, softInk } from "../frame.js";
 import { contentHash } from "../hash.js";
 import { type MapPlan, mostDots } from "../map-plan.js";
-import { carriedOut, raster } from "../raster.js";
+import { escapeMarkup } from "../markup.js";
+import { carriedOut, fineRaster } from "../raster.js";
+import { areasAbove } from "./areas-above.js";
 import { colourBar } from "./colour-bar.js";
 import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
-import { closedPath, element, label, stillFrame } from "./svg.js";
+import { closedLine, closedPath, element, stillFrame } from "./svg.js";
 
 const halo = { "paint-order": "stroke", stroke: "#ffffff", "stroke-opacity": 0.55, "stroke-width": 2.5 };
+const bandRim = { stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.55 };
 const dashes = ["6 4", "1.5 3", "7 3 1.5 3"];
 
 /** The map as a still picture. */
@@ -34,35 +36,21 @@ function painted(plan: MapPlan): string {
   );
 }
 
-/** Areas of the bands. d3-contour puts a value half a cell inside its square and closes areas at the rim of its grid: hence the
- * shift by a half, the ring of repeated values round the raster, the rim carried outwards and cut at the probed pieces. */
+/** Areas of the bands, each painted over the one below it; the rim is carried outwards and cut at the probed pieces. */
 function bands(plan: MapPlan): string {
-  const { us, vs, at: known } = plan.field?.raster ?? raster(plan.sheet, 100);
-  const at = carriedOut(known, 3);
-  const [nu, nv] = [us.length + 2, vs.length + 2];
-  const clamp = (i: number, n: number): number => Math.min(Math.max(i - 1, 0), n - 1);
-  const values = Array.from(
-    { length: nu * nv },
-    (_, k) => at[clamp(Math.floor(k / nu), vs.length)]![clamp(k % nu, us.length)] ?? Number.NaN,
-  );
-  const place = (lines: readonly number[], c: number): number =>
-    lines[0]! + ((c - 1.5) / (lines.length - 1)) * (lines[lines.length - 1]! - lines[0]!);
+  const { us, vs, at } = plan.field?.raster ?? fineRaster(plan.sheet);
+  const values = carriedOut(at, 3).flatMap((row) => row.map((value) => value ?? Number.NaN));
   const [low, high] = plan.span;
   const count = Math.round((high - low) / plan.step);
-  const contour = contours().size([nu, nv]);
-  const areas = Array.from({ length: count }, (_, i) => {
-    // the first band takes all that lies below the scale too
-    const { coordinates } = contour.contour(values, i === 0 ? -Number.MAX_VALUE : low + i * plan.step);
-    const rings = coordinates
-      .flat()
-      .map((ring) =>
-        closedPath(ring.map(([a, b]): [number, number] => [toX(plan, place(us, a!)), toY(plan, place(vs, b!))])),
-      );
+  // the first band takes all that lies below the scale too
+  const levels = Array.from({ length: count }, (_, i) => (i === 0 ? -Number.MAX_VALUE : low + i * plan.step));
+  const lines = { xs: us.map((u) => toX(plan, u)), ys: vs.map((v) => toY(plan, v)) };
+  const areas = areasAbove({ ...lines, values }, levels).map((rings, i) => {
     const fill = colourAt(plan.scale, (i + 0.5) / count);
-    const rim = i === 0 ? {} : { stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.55 };
-    return rings.length === 0 ? "" : element("path", { d: rings.join(""), fill, ...rim, "fill-rule": "evenodd" });
+    const rim = i === 0 ? { stroke: "none" } : {};
+    return rings.length === 0 ? "" : element("path", { d: rings.map(closedLine).join(""), fill, ...rim });
   });
-  return areas.join("");
+  return element("g", { "fill-rule": "evenodd", ...bandRim }, areas.join(""));
 }
 
 /** The pieces between probed places: nothing is painted outside of them. */
@@ -102,16 +90,19 @@ function outlines(plan: MapPlan): string {
     .join("");
 }
 
+/** Dots, then the figures beside them: what they have in common is said once. */
 function points(plan: MapPlan): string {
-  return plan.sheet.places
-    .map(({ u, v }, i) => {
-      const [x, y] = [toX(plan, u), toY(plan, v)];
-      const dot = element("circle", { cx: x, cy: y, r: 1.7, fill: ink });
-      const mark = plan.marks[i]!;
-      if (plan.sheet.places.length > mostDots && mark === "") return "";
-      return mark === "" ? dot : dot + label(mark, x, y - 5, { "font-size": 10, "text-anchor": "middle", ...halo });
-    })
-    .join("");
+  const few = plan.sheet.places.length <= mostDots;
+  const dots: string[] = [];
+  const marks: string[] = [];
+  plan.sheet.places.forEach(({ u, v }, i) => {
+    const [x, y] = [toX(plan, u), toY(plan, v)];
+    const mark = plan.marks[i]!;
+    if (few || mark !== "") dots.push(element("circle", { cx: x, cy: y, r: 1.7 }));
+    if (mark !== "") marks.push(element("text", { x, y: y - 5 }, escapeMarkup(mark)));
+  });
+  const words = { "font-size": 10, "text-anchor": "middle", fill: ink, ...halo };
+  return element("g", { fill: ink }, dots.join("")) + element("g", words, marks.join(""));
 }
 
 function bar(plan: MapPlan): string {
