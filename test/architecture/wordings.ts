@@ -12,10 +12,10 @@ export interface Wording {
   readonly words: Words;
 }
 
-/** what an error is made by: its classes, and the functions that refuse in one sentence */
+/** what an error is made by, and what tells a person at the terminal */
 const classes = /^(?:MeasurementError|Refused|UsageError|WireError)$/;
-const refusing = /^(?:refuse\w*|missing|unclear|badCell|tooFew|complain|warn)$/;
-/** fewer letters are a frame that others fill: "figure of …: …" */
+const telling = "complain";
+/** fewer letters, not counting who speaks, are a frame that others fill: "decision.options: …" */
 const fewest = 12;
 
 /** File and sentence, values as "…". */
@@ -30,17 +30,90 @@ export function said({ file, words }: Wording): string {
 
 /** Every sentence that the source refuses with or complains in. */
 export function wordings(folder: string): readonly Wording[] {
-  return sourcesIn(folder).flatMap((file) => {
-    const source = parsed(file);
+  const sources = sourcesIn(folder).map(parsed);
+  const frames = framesIn(sources);
+  return sources.flatMap((source) => {
+    const file = relative(folder, source.fileName).replaceAll("\\", "/");
     const found: Wording[] = [];
     visit(source, (node) => {
-      if (!isRefusal(node)) return;
-      for (const argument of node.arguments ?? [])
-        for (const words of alternatives(argument))
-          if (isSentence(words)) found.push({ file: relative(folder, file).replaceAll("\\", "/"), words });
+      for (const told of toldBy(node, source, frames))
+        for (const words of alternatives(told)) if (isSentence(words)) found.push({ file, words });
     });
     return found;
   });
+}
+
+/** Functions that put a sentence which they are given into a frame of their own, by file and name (by name alone where others
+ * may import them): which of their arguments that is. */
+type Frames = Map<string, Set<number>>;
+
+/** A function that is given "…: it is missing" and throws "x.csv: it is missing" is a frame; one that is given "0.2" and throws
+ * "# fraction: 3 is not understood; write 0.2" has a sentence of its own. Frames within frames are found by looking again. */
+function framesIn(sources: readonly ts.SourceFile[]): Frames {
+  const frames: Frames = new Map();
+  const functions = sources.flatMap(functionsIn);
+  for (let before = -1; before !== frames.size; ) {
+    before = frames.size;
+    for (const { source, keys, parameters, calls } of functions) {
+      for (const told of calls.flatMap((call) => toldBy(call, source, frames))) {
+        const values = valuesIn(told).filter((value) => parameters.includes(value));
+        if (values.length === 0 || alternatives(told).every(isSentence)) continue;
+        for (const key of keys)
+          frames.set(key, new Set([...(frames.get(key) ?? []), ...values.map((value) => parameters.indexOf(value))]));
+      }
+    }
+  }
+  return frames;
+}
+
+interface Made {
+  readonly source: ts.SourceFile;
+  /** under which it is called */
+  readonly keys: readonly string[];
+  readonly parameters: readonly string[];
+  /** all that it calls or makes */
+  readonly calls: readonly ts.Node[];
+}
+
+/** functions, methods, and functions that are given a name */
+function functionsIn(source: ts.SourceFile): readonly Made[] {
+  const found: Made[] = [];
+  visit(source, (node) => {
+    const made = ts.isVariableDeclaration(node) || ts.isPropertyDeclaration(node) ? node.initializer : node;
+    const isMade = made && (ts.isFunctionDeclaration(made) || ts.isMethodDeclaration(made) || ts.isArrowFunction(made));
+    if (!isMade || !made.body || !(node as ts.NamedDeclaration).name) return;
+    const name = (node as ts.NamedDeclaration).name!.getText();
+    const calls: ts.Node[] = [];
+    visit(made.body, (inner) => {
+      if (ts.isCallExpression(inner) || ts.isNewExpression(inner)) calls.push(inner);
+    });
+    const isExported = made.modifiers?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword) ?? false;
+    const keys = [`${source.fileName} ${name}`, ...(isExported ? [name] : [])];
+    found.push({ source, keys, parameters: made.parameters.map((one) => one.name.getText()), calls });
+  });
+  return found;
+}
+
+/** What an expression tells: the arguments of an error, or those that a function puts into its frame. */
+function toldBy(node: ts.Node, source: ts.SourceFile, frames: Frames): readonly ts.Expression[] {
+  if (ts.isNewExpression(node))
+    return ts.isIdentifier(node.expression) && classes.test(node.expression.text) ? (node.arguments ?? []) : [];
+  if (!ts.isCallExpression(node)) return [];
+  const called = ts.isPropertyAccessExpression(node.expression) ? node.expression.name : node.expression;
+  if (!ts.isIdentifier(called)) return [];
+  if (called.text === telling) return node.arguments;
+  const isOwn = ts.isIdentifier(node.expression) || node.expression.getText() === `this.${called.text}`;
+  const framed = isOwn ? (frames.get(`${source.fileName} ${called.text}`) ?? frames.get(called.text)) : undefined;
+  return framed ? node.arguments.filter((_, i) => framed.has(i)) : [];
+}
+
+/** names of the values that an expression is, or that a text ends with: where it stands comes before what is wrong */
+function valuesIn(node: ts.Expression): readonly string[] {
+  if (ts.isIdentifier(node)) return [node.text];
+  if (ts.isParenthesizedExpression(node)) return valuesIn(node.expression);
+  if (ts.isConditionalExpression(node)) return [node.whenTrue, node.whenFalse].flatMap(valuesIn);
+  const last = ts.isTemplateExpression(node) ? node.templateSpans.at(-1) : undefined;
+  return last?.literal.text === "" ? valuesIn(last.expression) : [];
 }
 
 /** Every text of the tests, holes where a value is put in. */
@@ -83,13 +156,11 @@ export function holds(text: string, { words }: Wording): boolean {
   return new RegExp(pattern).test(text);
 }
 
-function isRefusal(node: ts.Node): node is ts.NewExpression | ts.CallExpression {
-  if (ts.isNewExpression(node)) return ts.isIdentifier(node.expression) && classes.test(node.expression.text);
-  return ts.isCallExpression(node) && ts.isIdentifier(node.expression) && refusing.test(node.expression.text);
-}
-
 function isSentence(words: Words): boolean {
-  const letters = words.filter((part) => part !== hole).join("");
+  const letters = words
+    .filter((part) => part !== hole)
+    .join("")
+    .replace(/^[\w.]+(?: [\w.]+)?: /, "");
   return letters.replace(/[^a-z]/gi, "").length >= fewest && letters.includes(" ");
 }
 

@@ -14,6 +14,18 @@ const both = (targets: readonly number[], runs: readonly number[] = [1, 2]) =>
   ]);
 const test = (readings: readonly object[]) =>
   axis.positioningTest({ axis: "X", readings: readings as never, gauge: dial, reference });
+const sheet = (columns: string, ...rows: string[]) =>
+  axis.parsePositioning(
+    [
+      "# axis: X",
+      "# gauge resolution: 1 µm",
+      "# gauge maximum permissible error: 3 µm",
+      "# reference: gauge blocks",
+      `target/mm,direction,run,${columns}`,
+      ...rows,
+    ].join("\n"),
+    { name: "x.csv" },
+  );
 const first = reading(0, "up", 1, 0);
 const drive = axis.driveTrain({ fullStepsPerTurn: 200, microsteps: 8, lead: mm(5) });
 const plan = (more: object) =>
@@ -68,6 +80,23 @@ it.each<[act: () => unknown, sentence: string]>([
         gauge: dial,
       }),
     "smallMoves: number 2 holds 5; give lengths such as um(5)",
+  ],
+  [
+    () => axis.positioningFigures([0, 0, 0], [0, 1, 1], [1, 2, 3], 1),
+    "positioningFigures: target 1 has 1 reading(s) upwards; at least 2 are needed each way, 5 are usual",
+  ],
+  [
+    () => sheet("deviation/um,position/mm", "0,up,1,0,0"),
+    "x.csv: there is a column of deviation and one of position; one says it all, leave one of the two",
+  ],
+  [
+    () => sheet("note", "0,up,1,fine"),
+    "x.csv: there is no column of deviation or position; write the heading target/mm,direction,run,deviation/um,time,temperature/degC,note",
+  ],
+  [() => sheet("deviation/um", "0,up,0,3"), 'x.csv line 6, column run: "0" is no run; number the runs from 1'],
+  [
+    () => sheet("deviation/um,deviation/mm", "0,up,1,3,0.003"),
+    'x.csv line 5, column 5: the heading "deviation/mm" names deviation once more; leave one of the two',
   ],
 ])("refuses with the whole sentence: %#", (act, sentence) => {
   expect(refusal(act).message).toBe(sentence);

@@ -75,6 +75,12 @@ describe("is refused", () => {
       "x.csv line 14: 203 µm at 40 mm, up, stands about one turn of the pointer (200 µm each) from 2 µm of another run; the small hand was missed in one of them: read it again, or write the whole reading",
     ],
     [
+      "a gauge rolled over more than once",
+      sheet([...rows.slice(0, 7), "40,up,2,-398", ...rows.slice(8)]),
+      "rolled-over",
+      "x.csv line 8: 2 µm at 40 mm, up, stands about 2 turns of the pointer (200 µm each) from −398 µm of another run; the small hand was missed in one of them: read it again, or write the whole reading",
+    ],
+    [
       "a unit in a cell",
       sheet(["0,up,1,0.5 thou", ...rows.slice(1)]),
       "mixed-units",

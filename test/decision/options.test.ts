@@ -175,6 +175,11 @@ it.each([
     "part",
     "decision.options: a part of 0 mm × 10 mm has no size; give both sides above zero",
   ],
+  [
+    { surface: { ...map, gauge: { ...map.gauge, maximumPermissibleError: undefined } as never } },
+    "gauge",
+    "decision.options: a map does not say how far its gauge may be wrong; give the maximum permissible error",
+  ],
 ])("refuses %o", (wrong, code, message) => {
   expect(refusal(() => at(16, wrong))).toEqual({ code, message });
 });

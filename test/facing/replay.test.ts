@@ -232,6 +232,36 @@ it("refuses a text without its cautions, without its end, and with something aft
   expect(found(`${good}G0 X0.0\n`)[0]!.sentence).toBe("stands after M30, and a control may go on or begin again there");
 });
 
+it.each<[was: string, is: string, code: string, sentence: string]>([
+  ["G90 G94\n", "G90 G94 G94\n", "words", "two codes of one kind (feed a minute) stand in one line"],
+  ["\nG54\n", "\nG54\nG54\n", "offset", "a work offset is stated again; the program has one, stated once"],
+  ["\nM5\n", "\nM5 X1.0\n", "words", "M5 stands in one line with words that it does not take"],
+  ["\nM5\n", "\nM8\n", "words", "M8 is none of the codes that this program needs"],
+  [
+    "\nM30",
+    "\nS800.0 M3\nG4 P4.0\nG1 Z1.0 F100.0\nM5\nM30",
+    "end",
+    "the program ends with the cutter down; lift it first",
+  ],
+  ["\nG1 Z-0.3 F100.0\n", "\nG1 Z-0.3\n", "feed", "feeds without an F above zero"],
+  [
+    "\nG1 Z-0.3 F100.0\n",
+    "\nG1 Z-0.3 F100.0\nM5\nS800.0 M3\n",
+    "spindle",
+    "the spindle starts where the cutter is not known to be clear of everything",
+  ],
+  ["\nS800.0 M3\n", "\nM5\n", "spindle", "feeds while the spindle is not known to turn"],
+  [
+    "\nG4 P4.0\n",
+    "\nG4 P2.0\n",
+    "dwell",
+    "feeds after a wait of 2 s since the start of the spindle; it needs 4 s to come up to speed",
+  ],
+])("%j changed to %j is refused", (was, is, code, sentence) => {
+  expect(good.replace(was, is)).not.toBe(good);
+  expect(found(good.replace(was, is))).toContainEqual({ line: expect.any(Number), code, sentence });
+});
+
 it("names every mode that a text does not state before it moves", () => {
   expect(found(good.replace("G17 G21 G40 G80 G90 G94\nG54\n", "G17\n"))[0]).toMatchObject({
     code: "modal",

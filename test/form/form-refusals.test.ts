@@ -1,9 +1,18 @@
 import { expect, it } from "vitest";
-import { facing, figure, form, heat, kelvin, mm, newton, proof, Quantity } from "../../kernel-lib/src/index.js";
+import { arcsec, facing, figure, form, heat, kelvin, mm, newton, proof, Quantity } from "../../kernel-lib/src/index.js";
 import { clubTable } from "../figure/club-table.js";
 import { refusal } from "../refusal.js";
 
 const table = clubTable();
+const line = (more: object) =>
+  form.levelLine({
+    name: "guide",
+    base: mm(100),
+    passes: [[arcsec(0), arcsec(3), arcsec(7)]],
+    maximumPermissibleError: arcsec(1),
+    resolution: arcsec(1),
+    ...more,
+  });
 const between = form.surface(table);
 const histogram = (more: object) =>
   figure.histogram({ title: "growth", axis: "a/µm", heightAxis: "b/%", from: 0, to: 1, heights: [1], ...more });
@@ -53,6 +62,19 @@ it.each<[act: () => unknown, sentence: string]>([
   [
     () => facing.depth(table as never, { draws: 50 }),
     "facing.depth: 50 draws are too few for a 95 % interval; give 100 or more",
+  ],
+  [() => line({ base: mm(0) }), "straightness: the base of guide is 0 µm; give the distance of the feet"],
+  [
+    () => line({ passes: [[arcsec(0), 3 as never, arcsec(7)]] }),
+    "straightness: step 2 of pass 1 of guide is 3; give an inclination, such as arcsec(3)",
+  ],
+  [
+    () => form.surface({ ...table, noise: { ...table.noise, standardUncertaintyUm: 0 } }),
+    "surface: the noise of Club mill table, before is 0 µm with 90 degrees of freedom; both must be greater than zero, repeat some places",
+  ],
+  [
+    () => form.surface(table, { holes: [{ x: mm(70), y: mm(50), diameter: mm(20) }] }),
+    "surface: 1 of 90 places of Club mill table, before lies where the table has no surface (B2 in a hole); leave this reading out, or correct the place or what is said of slots, holes and obstacles",
   ],
 ])("refuses with the whole sentence: %#", (act, sentence) => {
   expect(refusal(act).message).toBe(sentence);

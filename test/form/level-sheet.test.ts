@@ -101,6 +101,9 @@ describe("a sheet that names the places under both feet", () => {
     refused(of([...steps, "A1,C1,0"])).toThrow(
       'pasted survey line 17, column to: "C1" is no place of the sheet; write "# place C1: 0, 0" above the heading, x and y in mm',
     );
+    refused(of([...steps, "A1,,0"])).toThrow(
+      "pasted survey line 17, column to: is blank; write the place under that foot",
+    );
     refused(of(["A1,A1,0"])).toThrow(
       "pasted survey line 12, column to: both feet stand on A1; write the places under the two feet",
     );

@@ -159,6 +159,24 @@ describe("settling", () => {
     ).toBe(
       'settling "spindle": time 4 is 5 min, not after the 20 min before it; put the readings in the order of time, one a moment',
     );
+    const tens = [0, 1, 2, 3, 4, 5, 6, 7].map((k) => minutes(10 * k));
+    const early = { name: "nose", times: tens, values: [0, 2, 3, 4, 6, 6, 8, 8].map(um), resolution: um(1) };
+    expect(refusal(() => settling(early))).toBe(
+      'settling "nose": the time constant of 89 min is known to ± 58 % only (standard error); read on until the curve flattens, or read more often at the start',
+    );
+    const oddly = (k: number, value: unknown) => early.values.with(k, value as never);
+    expect(refusal(() => settling({ ...early, values: oddly(3, kelvin(2)) }))).toBe(
+      'settling "nose": reading 4 is 2 K, a temperature difference; give lengths throughout, or temperatures throughout',
+    );
+    expect(refusal(() => settling({ ...early, values: oddly(0, 2) }))).toBe(
+      'settling "nose": reading 1 is 2, no quantity; give lengths throughout, or temperatures throughout',
+    );
+    expect(refusal(() => settling({ ...early, times: tens.with(1, 10 as never) }))).toBe(
+      'settling "nose": time 2 is 10; give times such as minutes(10)',
+    );
+    expect(refusal(() => settling(planted(1)).waitUntilRate({ change: um(1), per: minutes(0) }))).toBe(
+      "waitUntilRate: 0 min; give a time greater than zero, such as minutes(30)",
+    );
     expect(refusal(() => settling(planted(1)).waitUntilLeft(um(0)))).toBe(
       "waitUntilLeft: 0 µm; give a length greater than zero as the limit",
     );

@@ -87,6 +87,10 @@ describe("a warm-up record", () => {
     expect(refusal(() => up.growth("quill")).message).toBe(
       'spindle nose of the bed mill, warming up and cooling down: has no growth "quill"; give one of nose',
     );
+    const bare = parseWarmUp(sheet("time/min,nose/um", ["0,0", "10,3"]), { name: "warm.csv" });
+    expect(refusal(() => bare.temperature()).message).toBe(
+      "warm.csv: has 0 columns of temperature; a column of temperature is needed, read the record again with one",
+    );
     expect(refusal(() => up.temperature()).message).toBe(
       "spindle nose of the bed mill, warming up and cooling down: has 2 columns of temperature; give one of headstock, room",
     );
@@ -128,6 +132,9 @@ describe("a warm-up record", () => {
       "warm.csv line 6, column time/min: 10 is not after the 10 of the row before; put the rows in the order of time, one a moment",
     );
     const turn = ["# gauge range per turn: 0.1 mm"];
+    expect(message(sheet("time/min,nose/um", ["0,5", "10,208"], turn))).toBe(
+      "warm.csv line 6, column nose/um: 208 is 203 µm above the row before, about 2 turns of the pointer (100 µm each); the small hand was missed: write the whole reading, turns included",
+    );
     expect(message(sheet("time/min,nose/um", ["0,80", "10,95", "20,7", "30,15"], turn))).toBe(
       "warm.csv line 7, column nose/um: 7 is 88 µm below the row before, about one turn of the pointer (100 µm each); the small hand was missed: write the whole reading, turns included",
     );

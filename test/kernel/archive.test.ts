@@ -146,6 +146,14 @@ describe("an archive of somebody with bad intent", () => {
     });
   });
 
+  it("holds more files than it may: is refused whole", () => {
+    const entries = Array.from({ length: 5001 }, (_, i) => ({ path: `a/${i}` }));
+    expect(refusal(() => filesOf(tarByHand(entries), "bad.tgz"))).toEqual({
+      code: "archive-large",
+      message: "bad.tgz: holds more than 5000 files, which no archive of ours does; do not use it",
+    });
+  });
+
   it("is damaged, cut off or something else: one sentence, whatever the bytes", () => {
     const good = archiveOf("a", some);
     const tar = gunzipSync(good);

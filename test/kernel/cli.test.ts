@@ -33,7 +33,7 @@ describe("the command line", () => {
   });
 
   it.each([
-    [[], "dialbook needs a command"],
+    [[], "dialbook needs a command\n\ndialbook COMMAND …\n\n  new "],
     [
       ["mill"],
       'dialbook knows no command "mill"; it knows new, open, run, check, kernel, print, pictures, pack, unpack, repeat, --help and --version',
@@ -107,7 +107,8 @@ it("runs chapters, tells what they found, and fails when one does", () => {
   const finding = `({ [Symbol.for("Jupyter.display")]: () => ({ "text/plain": "x", "application/vnd.dialbook.finding+json": { text: "flat within 23 µm" } }) })`;
   notebook(join(folder, "notebooks", "01-good.ipynb"), ["# The good one", finding]);
   notebook(join(folder, "notebooks", "02-bad.ipynb"), ["mm(1)"]);
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bin, "run", "--report"], {
+  const before = readFileSync(join(folder, "notebooks", "02-bad.ipynb"), "utf8");
+  const { status, stdout, stderr } = spawnSync(process.execPath, [bin, "run", "--report", "--save"], {
     cwd: folder,
     encoding: "utf8",
   });
@@ -115,7 +116,10 @@ it("runs chapters, tells what they found, and fails when one does", () => {
   expect(stdout).toMatch(/^running 2 chapters, kept in build\/notebooks\n/);
   expect(stdout).toMatch(/01-good {2}cell 1\/1 {2}\d+\.\d s\n/);
   expect(stdout).toContain("What the chapters found:\nThe good one\n  flat within 23 µm\n");
-  expect(stderr).toBe("02-bad, cell 1, line 1: does not compile: column 1: Cannot find name 'mm'.\n");
+  expect(stderr).toBe(
+    "02-bad, cell 1, line 1: does not compile: column 1: Cannot find name 'mm'.; the notebook itself was left as it was\n",
+  );
+  expect(readFileSync(join(folder, "notebooks", "02-bad.ipynb"), "utf8")).toBe(before);
   expect(existsSync(join(folder, "build", "notebooks", "02-bad.ipynb"))).toBe(true);
   expect(stdout).toContain("The report: build/report/index.html\n");
   expect(readFileSync(join(folder, "build", "report", "index.html"), "utf8")).toContain("flat within 23 µm");

@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { CodeCell } from "../../kernel-lib/src/kernel/notebook.js";
 import type { RanChapter } from "../../kernel-lib/src/kernel/ran-chapter.js";
@@ -74,11 +74,13 @@ describe("a notebook that runs", () => {
     expect(seen.filter((line) => line.startsWith("good"))).toEqual(["good 1/4", "good 2/4", "good 3/4", "good 4/4"]);
   });
 
-  it("is saved twice to the same bytes, valid by the schema, with no path of this machine", async () => {
+  it("is saved twice to the same bytes, by relative paths too, valid by the schema, with no path of this machine", async () => {
     const path = join(folder, "good.ipynb");
     const first = readFileSync(path, "utf8");
     expect(first).not.toBe(sources.get("good"));
-    await run("good", { save: true });
+    // a relative folder was looked for in the folder of the notebook: "the kernel ended … before it answered"
+    const here = (file: string) => relative(process.cwd(), file);
+    await run("good", { save: true, path: here(path), outputFolder: here(outputFolder) });
     expect(readFileSync(path, "utf8")).toBe(first);
     expect(schemaErrors(JSON.parse(first))).toEqual([]);
     expect(first).toBe(readFileSync(join(outputFolder, "good.ipynb"), "utf8"));

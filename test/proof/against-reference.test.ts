@@ -6,6 +6,7 @@ import { againstReference, type Claim, parseReferenceValues } from "../../kernel
 import { mm, um } from "../../kernel-lib/src/quantity/index.js";
 import { input, Measured } from "../../kernel-lib/src/uncertainty/index.js";
 import { binomialBand } from "../data/workshop.js";
+import { clubTable } from "../figure/club-table.js";
 import { refusal } from "../refusal.js";
 
 const claim = (stated: number, u: number, reference: number): Claim => ({
@@ -116,6 +117,11 @@ describe("reference values", () => {
       "reference values: aUm is not a number; correct the text",
     ],
     [() => values.date("odd"), "reference values: odd is no date; write year, month and day such as 2029-01-20"],
+    [() => values.surface(clubTable(), "riseK"), "reference values: riseK is no list of heights; give the path of one"],
+    [
+      () => parseReferenceValues('{ "top": [{ "place": "A1", "zUm": 3 }] }').surface(clubTable(), "top"),
+      "reference values: top has no height zUm for A2; give a list that holds every place of Club mill table, before",
+    ],
     [() => parseReferenceValues("{"), 'reference values: is no JSON text; give one such as { "playUm": 14 }'],
   ])("refuses what is not there or of another kind (%#)", (ask, message) => {
     expect(refusal(ask)).toEqual({ code: "reference", message });

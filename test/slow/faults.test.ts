@@ -187,6 +187,21 @@ describe("whatever is killed, what a person brought stays as it is and outputs a
   });
 });
 
+it("Ctrl-C stops the running cell, keeps what ran, and says how to end at once", async () => {
+  const folder = workshop();
+  const before = inputs(folder);
+  const one = run(folder);
+  await one.said(/cell 2\/5/);
+  one.child.kill("SIGINT");
+  const { code, err } = await one.ended;
+  expect([code, err]).toEqual([
+    1,
+    "stopping the running cells, what ran is kept; press Ctrl-C once more to end at once\n01-stopped: was stopped before its end; the notebook itself was left as it was\n",
+  ]);
+  expect(existsSync(join(folder, "build", "notebooks", "01-stopped.ipynb"))).toBe(true);
+  expect(inputs(folder)).toEqual(before);
+});
+
 it("two runs of one folder at once both end well, and what they leave is whole", async () => {
   const folder = workshop();
   const both = await Promise.all([run(folder).ended, run(folder).ended]);

@@ -191,6 +191,20 @@ it.each(["the page", "whoever started it"])("leaves no kernel behind when %s is 
   expect(await until(() => !alive(server) && !alive(kernel))).toBe(true);
 });
 
+it("says that no browser could be opened, and stays open", async () => {
+  const env = { ...process.env, PATH: "" };
+  const child = spawn(process.execPath, [bin, "open"], { cwd: aProject(), env });
+  running.push(child);
+  // each system has its own program for it
+  const line = await printed(child, /dialbook open: .*\n/);
+  expect(line.replace(/: \S+ can't be started \(.*\);/, ": xdg-open can't be started;")).toBe(
+    "dialbook open: no browser was opened here: xdg-open can't be started; open the address above in one\n",
+  );
+  expect(alive(child.pid ?? 0)).toBe(true);
+  child.kill("SIGTERM");
+  expect(await ended(child)).toBe(0);
+});
+
 it("tells of a port in use, of another page of the same notebooks, and takes away what a killed one left", async () => {
   const folder = aProject();
   const taken = createServer();

@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { chmodSync, mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -88,6 +88,32 @@ describe("a sheet on the disk", () => {
       message:
         'checksums.csv line 2: "table-before.csv,today,1" is not a file name, a date and a checksum; put the line back as it was',
     });
+  });
+
+  it("that is far too large is not read", () => {
+    writeFileSync(path("large.csv"), "");
+    truncateSync(path("large.csv"), 65e6);
+    expect(refusal(() => readSurvey(path("large.csv")))).toEqual({
+      code: "too-large",
+      message: "large.csv: 65 MB, and a sheet has at most 64 MB; check that this is the sheet",
+    });
+  });
+
+  it.skipIf(process.platform === "win32")("is not closed where the folder may not be written to", () => {
+    chmodSync(folder, 0o555);
+    // the administrator may write everywhere: somebody else closes the sheet
+    const asRoot = process.getuid?.() === 0;
+    if (asRoot) process.seteuid?.(65534);
+    try {
+      expect(refusal(() => closeSheet(path("table-before.csv"), "2026-10-17"))).toEqual({
+        code: "not-written",
+        message: "closeSheet: checksums.csv could not be written (EACCES); see that the folder may be written to",
+      });
+    } finally {
+      if (asRoot) process.seteuid?.(0);
+      chmodSync(folder, 0o755);
+    }
+    expect(readdirSync(folder)).toEqual(["table-before.csv"]);
   });
 
   it("is read as UTF-16 where it says so, and refused where it is another code", () => {

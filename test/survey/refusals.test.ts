@@ -76,6 +76,13 @@ const cases: [what: string, text: string, code: string, message: string, options
     { gauge: gauge({ resolution: um(2), maximumPermissibleError: um(4) }) },
   ],
   [
+    "says of its frame what the code denies",
+    sheet("A1,0,0,1,1\n"),
+    "said-twice",
+    't.csv line 2: the sheet says "# front: y-" and the code says y+; make the two agree, or leave it out of the code',
+    { frame: { relativeTo: "travel", front: "y+", plusX: "left", plusY: "front" } },
+  ],
+  [
     "has a gauge without a unit",
     sheet("A1,0,0,1,1\n").replace("1 um", "1"),
     "unknown-unit",
@@ -130,10 +137,28 @@ const cases: [what: string, text: string, code: string, message: string, options
     't.csv line 9, column z/um: "12O" is not a number; type digits only, or leave the cell blank if the place was not probed',
   ],
   [
+    "has a place whose name can't be kept",
+    sheet("A1: left,0,0,3,1\n"),
+    "place-name",
+    't.csv line 8, column place: "A1: left" is not a name for a place; use at most 40 characters, no colon, no line end and no # in front',
+  ],
+  [
+    "says half of where a return stood",
+    sheet("datum,0,,3,1\n"),
+    "blank",
+    't.csv line 8, column y/mm: is blank at "datum"; write where the stylus stood, or leave both x and y blank',
+  ],
+  [
     "says NaN",
     sheet("A1,0,0,NaN,1\n"),
     "not-a-number",
     't.csv line 8, column z/um: "NaN" is not a number; type digits only, or leave the cell blank if the place was not probed',
+  ],
+  [
+    "mixes decimal comma and point",
+    `${preamble}place;x/mm;y/mm;z/um;pass\nA1;0;0;2,5;1\nB1;50;0;3.5;1\n`,
+    "mixed-decimals",
+    't.csv line 9, column z/um: "3.5" has a decimal point and line 8 has a comma; use one of the two throughout',
   ],
   [
     "mixes decimal point and comma",
@@ -218,6 +243,21 @@ const cases: [what: string, text: string, code: string, message: string, options
         x: { heading: "X", unit: "mm" },
         y: { heading: "Y", unit: "mm" },
         z: { heading: "Dev", unit: "um" },
+        pass: 1,
+      },
+    },
+  ],
+  [
+    "has a column that the map leaves out",
+    sheet("1,0,0,1,ok\n", "Pt,X,Y,Z,Seen\n"),
+    "column-map",
+    't.csv line 7, column 5: the heading "Seen" is in no entry of columns; say what it is, or list it: ignore: ["Seen"]',
+    {
+      columns: {
+        place: "Pt",
+        x: { heading: "X", unit: "mm" },
+        y: { heading: "Y", unit: "mm" },
+        z: { heading: "Z", unit: "um" },
         pass: 1,
       },
     },

@@ -3,6 +3,7 @@ import { resolve } from "node:path";
 import { expect, it } from "vitest";
 import { deg, figure, gauge, mm, parseSurvey, seconds, survey, um } from "../../kernel-lib/src/index.js";
 import { parseChecksums } from "../../kernel-lib/src/survey/checksums.js";
+import { optionalPackage } from "../../kernel-lib/src/survey/optional-package.js";
 import { aPlan } from "../display/a-plan.js";
 import { clubTable } from "../figure/club-table.js";
 import { refusal } from "../refusal.js";
@@ -150,6 +151,41 @@ it.each<[act: () => unknown, sentence: string]>([
     "t: no place has a reading left; put one back, or probe the places",
   ],
   [() => aPlan({ timePerWipe: seconds(-1) }), "plan: −0.0166667 min is no time; give one such as seconds(12)"],
+  [
+    () =>
+      figure.passDifferences(
+        grid("place,x/mm,y/mm,z/um,pass", "A1,0,0,1,1", "A2,40,0,1,1", "B1,0,40,1,2", "B2,40,40,1,2"),
+      ),
+    "passDifferences: g has no place with readings in both pass 1 and pass 2; read the same places in both",
+  ],
+  [
+    () =>
+      aPlan({ table: { x: [mm(0), mm(400)], y: [mm(0), mm(20.5)] }, slots: [], holes: [], obstacles: [], travel: {} }),
+    "plan: 0.5 mm are too little for a grid; plan a larger part of the table",
+  ],
+  [
+    () =>
+      aPlan({
+        ...{ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, slots: [], holes: [], travel: {}, pitch: mm(130) },
+        obstacles: [{ name: "vice", x: [mm(100), mm(400)], y: [mm(0), mm(150)] }],
+      }),
+    "plan: 2 place(s) are left; at least 4 are needed, choose a smaller pitch or fewer obstacles",
+  ],
+  [
+    () => survey.fromDataFrame([1, 2] as never, { name: "frame" }),
+    "frame: is no data frame with named columns; give one made by danfojs-node",
+  ],
+  [
+    () => optionalPackage(["no-such-package", "nor-this-one"], "reading an .xlsx workbook"),
+    "reading an .xlsx workbook needs the package no-such-package, which is not installed; install it in the folder of the notebooks: npm install no-such-package",
+  ],
+  [
+    () =>
+      grid("place,x/mm,y/mm,z/um,pass", "A1,0,0,1,1", "A2,40,0,1,1", "B1,0,40,1,1", "B2,40,40,1,1").surfaceWithout({
+        ...{ statement: "growth taken out", shiftUm: () => 1, doubtsUm: () => [1] },
+      }),
+    "g: not every reading has a time that runs on with the order of reading; what moved meanwhile can be taken out by the time of each reading only: read with a column time, or take the drift from the datum returns",
+  ],
 ])("refuses with the whole sentence: %#", (act, sentence) => {
   expect(refusal(act).message).toBe(sentence);
 });

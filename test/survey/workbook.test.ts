@@ -120,6 +120,14 @@ it("a sheet without a cell and an error of the spreadsheet are refused by their 
   expect(refusal(() => readSurvey(write("empty.xlsx", { one: book.utils.aoa_to_sheet([]) }))).message).toBe(
     'empty.xlsx, sheet "one": holds nothing; give a sheet with readings',
   );
+  const wide = write("wide.xlsx", { one: { ...book.utils.aoa_to_sheet(rows), "!ref": "A1:G100000" as never } });
+  const bytes = readFileSync(wide);
+  // written so by hand: to write as many blank cells takes minutes
+  bytes.write("A1:XFD9999", bytes.indexOf("A1:G100000"), "latin1");
+  writeFileSync(wide, bytes);
+  expect(refusal(() => readSurvey(wide)).message).toBe(
+    'wide.xlsx, sheet "one": reaches to row 9999, column 16384, farther than readings do; clear what stands far out, or give another sheet of the workbook',
+  );
   const page = book.utils.aoa_to_sheet(rows);
   page.D11 = { t: "e", v: 7 };
   expect(refusal(() => readSurvey(write("error.xlsx", { one: page }))).message).toBe(

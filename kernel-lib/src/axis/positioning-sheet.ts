@@ -58,8 +58,13 @@ export function parsePositioning(text: string, options: PositioningSheetOptions 
   const sense = lines.takeText("sense proven");
   sheet.need(["target", "direction", "run"], exampleHeading);
   if (sheet.has("deviation") === sheet.has("position")) {
-    const how = sheet.has("position") ? "leave one of the two" : `write the heading ${exampleHeading}`;
-    refuseSheet("heading", { name }, `needs one column of deviation or position; ${how}`);
+    refuseSheet(
+      "heading",
+      { name },
+      sheet.has("position")
+        ? "there is a column of deviation and one of position; one says it all, leave one of the two"
+        : `there is no column of deviation or position; write the heading ${exampleHeading}`,
+    );
   }
   if (sheet.has("position")) needOneUnit(sheet);
   const factor = heightFactor(gauge);

@@ -82,7 +82,7 @@ export function checkSetting({ surface, tolerance, draws, part, stakes, texture 
   if (part && !(part.x.si > 0 && part.y.si > 0)) {
     refuse("part", `a part of ${part.x.text("mm")} × ${part.y.text("mm")} has no size; give both sides above zero`);
   }
-  if (!(surface.gauge.maximumPermissibleError.si >= 0)) {
+  if (!(surface.gauge?.maximumPermissibleError?.si >= 0)) {
     refuse("gauge", `${surface.name} does not say how far its gauge may be wrong; give the maximum permissible error`);
   }
 }

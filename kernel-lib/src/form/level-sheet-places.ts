@@ -51,6 +51,8 @@ function known(sheet: HeadedSheet, row: CellRow, column: "from" | "to", places: 
   return refuseSheet(
     "place",
     { name: sheet.name, line: row.line, column },
-    `${shown(label)} is no place of the sheet; write "# place ${label === "" ? "A1" : label}: 0, 0" above the heading, x and y in mm`,
+    label === ""
+      ? "is blank; write the place under that foot"
+      : `${shown(label)} is no place of the sheet; write "# place ${label}: 0, 0" above the heading, x and y in mm`,
   );
 }

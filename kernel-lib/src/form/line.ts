@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import { arcsec, type Length, type Slope } from "../quantity/index.js";
+import { arcsec, type Length, Quantity, type Slope } from "../quantity/index.js";
 import type { Gauge, RelativeTo, Surface } from "../survey/index.js";
 import { placesOf, type SurfaceSource, surfaceOf } from "./places.js";
 
@@ -90,7 +90,7 @@ export interface LevelReadings {
  * The error of each reading (maximum permissible error, rectangular) is taken as independent from step to step and goes
  * into the noise; an error that all readings share turns the line and does not matter.
  *
- * @throws MeasurementError `too-few-places`, `passes`, `not-finite`, `base`
+ * @throws MeasurementError `too-few-places`, `passes`, `inclination`, `base`
  * @example
  * form.heightsAlong(form.levelLine({ name: "guide", base: mm(100), passes: [[arcsec(0), arcsec(3), arcsec(7)]], maximumPermissibleError: arcsec(1), resolution: arcsec(1), secondTakenAs: umPerM(5) })).map((z) => z.toFixed(1)).join() // => "0.0,0.0,1.5,5.0"
  */
@@ -103,11 +103,9 @@ export function levelLine(given: LevelReadings): Line {
     refuse("passes", `${name} has passes of ${counts} readings; give each step in every pass`);
   }
   if (!(base.si > 0)) refuse("base", `the base of ${name} is ${base}; give the distance of the feet`);
+  needInclinations(name, passes);
   const scale = (secondTakenAs === undefined ? 1 : secondTakenAs.si / arcsec(1).si) * base.in("um");
   const rises = passes.map((pass) => pass.map((reading) => reading.si * scale));
-  if (!rises.flat().every(Number.isFinite)) {
-    refuse("not-finite", `${name} holds a reading that is no number; give each step its inclination`);
-  }
   const means = Array.from({ length: count }, (_, i) => rises.reduce((s, pass) => s + pass[i]!, 0) / passes.length);
   const baseMm = base.in("mm");
   return {
@@ -149,6 +147,15 @@ function levelNoise(
   const nu = variance > step ** 2 ? (freedom * total ** 2) / random ** 2 : Number.POSITIVE_INFINITY;
   const source = freedom > 0 ? "passes against each other, and the instrument" : "the resolution and the instrument";
   return { standardUncertaintyUm: Math.sqrt(total), degreesOfFreedom: nu, source };
+}
+
+function needInclinations(name: string, passes: LevelReadings["passes"]): void {
+  passes.forEach((pass, p) => {
+    const step = pass.findIndex((reading) => !(reading instanceof Quantity && reading.kind === "slope"));
+    if (step < 0) return;
+    const where = `step ${step + 1} of pass ${p + 1} of ${name}`;
+    refuse("inclination", `${where} is ${String(pass[step])}; give an inclination, such as arcsec(3)`);
+  });
 }
 
 function needThree(name: string, count: number): void {

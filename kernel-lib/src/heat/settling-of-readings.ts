@@ -1,5 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
-import type { Length, Quantity, Temperature, Time } from "../quantity/index.js";
+import { type Length, Quantity, type Temperature, type Time } from "../quantity/index.js";
 import { Settling } from "./settling.js";
 import type { SettlingKind } from "./settling-content.js";
 import { fitSettling } from "./settling-fit.js";
@@ -86,7 +86,7 @@ function checkReadings(
   const other = values.findIndex((value) => value.kind !== kind || !["length", "temperature"].includes(value.kind));
   if (other >= 0) {
     refuse(
-      `reading ${other + 1} is ${values[other]}, a ${values[other]!.kind}; give lengths throughout, or temperatures throughout`,
+      `reading ${other + 1} is ${values[other]}, ${values[other] instanceof Quantity ? `a ${values[other].kind}` : "no quantity"}; give lengths throughout, or temperatures throughout`,
     );
   }
   const wrong = times.findIndex((time) => time.kind !== "time");

@@ -88,7 +88,8 @@ function entriesOf(bytes: Uint8Array, name: string): readonly ReadEntry[] {
     try {
       const file = accepted(entry, name);
       if (file !== undefined) read.push(file);
-      if (read.length > mostFiles) refuse("large", `${name}: holds more than ${mostFiles} files; do not use it`);
+      if (read.length > mostFiles)
+        refuse("large", `${name}: holds more than ${mostFiles} files, which no archive of ours does; do not use it`);
     } catch (error) {
       wrong ??= error;
     }

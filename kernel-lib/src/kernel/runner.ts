@@ -1,4 +1,4 @@
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { CellOutputs } from "./cell-outputs.js";
 import { deathFailure, lateFailure, replyFailure, timeoutFailure } from "./failure.js";
@@ -12,6 +12,7 @@ import type { Message } from "./wire.js";
 
 /** How to run one notebook. */
 export interface RunOptions {
+  /** a relative one starts from the working directory, as that of the folder does */
   readonly path: string;
   /** folder for what ran, and for the connection file while it runs */
   readonly outputFolder: string;
@@ -38,8 +39,10 @@ const graceMs = 2000;
  * What ran is saved under the output folder in any case. The source is written only with `save`, and only when every
  * cell ran; written twice it is the same to the last byte.
  */
-export async function runNotebook(options: RunOptions): Promise<RanChapter> {
+export async function runNotebook(given: RunOptions): Promise<RanChapter> {
   const started = performance.now();
+  // the kernel works in the folder of the notebook: a path that starts from here would lead elsewhere there
+  const options = { ...given, path: resolve(given.path), outputFolder: resolve(given.outputFolder) };
   const notebook = readNotebook(options.path);
   const run = new NotebookRun(notebook, options);
   const failure = await run.all();

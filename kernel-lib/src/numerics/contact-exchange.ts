@@ -47,17 +47,29 @@ export class ContactExchange {
     return { index: [...this.index], side: [...this.side] };
   }
 
-  /** Exchanges contacts until no point stands outside; returns how far the worst stands outside, rounding apart. */
-  run(): number {
+  /**
+   * Exchanges contacts until no point stands outside; returns how far the worst stands outside, rounding apart.
+   *
+   * @param most exchanges after which rounding is held to lead in a circle
+   * @throws MeasurementError `not-finite`, `no-convergence`
+   */
+  run(most = 10_000): number {
     this.hold();
     let reached = Number.NEGATIVE_INFINITY;
     let stalled = 0;
-    for (let step = 0; step < 10_000; step++) {
+    for (let step = 0; step < most; step++) {
       const allowed = rounding * (1 + Math.abs(this.slopeX) + Math.abs(this.slopeY));
       // a contact without a share is exchanged without gain; the first point outside, not the worst, cannot go in a circle
       const entering = stalled > 20 ? this.firstOutside(allowed) : this.worst();
       const residual = this.residual(entering);
-      if (!(Math.abs(residual) - this.half > allowed)) return Math.max(Math.abs(residual) - this.half, 0);
+      const beyond = Math.abs(residual) - this.half;
+      if (beyond <= allowed) return Math.max(beyond, 0);
+      if (!Number.isFinite(beyond)) {
+        throw new MeasurementError(
+          "not-finite",
+          "minimumZonePlane: the heights lie too far apart for their differences to be numbers; give them in a larger unit",
+        );
+      }
       stalled = this.half > reached + rounding ? 0 : stalled + 1;
       reached = Math.max(reached, this.half);
       this.exchange(entering, residual < 0 ? -1 : 1);
@@ -65,7 +77,7 @@ export class ContactExchange {
     }
     throw new MeasurementError(
       "no-convergence",
-      "minimumZonePlane: the contacts still change after 10000 exchanges; look for places that nearly coincide",
+      `minimumZonePlane: the contacts still change after ${most} exchanges; look for places that nearly coincide`,
     );
   }
 
@@ -105,7 +117,7 @@ export class ContactExchange {
     return this.worst();
   }
 
-  /** Lets a point in; the contact that would first be left without a share goes out. */
+  /** Lets a point in; the contact that would first be left without a share goes out. One does: the moves sum to 1. */
   private exchange(entering: number, side: number): void {
     const { inverse, change } = this;
     const [u, v] = [side * this.x[entering]!, side * this.y[entering]!];
@@ -121,12 +133,6 @@ export class ContactExchange {
         least = Math.min(ratio, least);
         leaving = k;
       }
-    }
-    if (leaving < 0) {
-      throw new MeasurementError(
-        "no-convergence",
-        "minimumZonePlane: no contact can be exchanged; look for places that nearly coincide",
-      );
     }
     this.index[leaving] = entering;
     this.side[leaving] = side;

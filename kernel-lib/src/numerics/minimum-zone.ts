@@ -50,7 +50,8 @@ export function minimumZonePlane(x: ArrayLike<number>, y: ArrayLike<number>, z: 
   const work = startingPart(all);
   for (const i of work) needFinite(...all, i);
   let last: ContactExchange | undefined;
-  for (let round = 0; round < 1000; round++) {
+  // each round adds a point to the part, so that it ends at all of them
+  for (;;) {
     const scales = all.map((column) => scaling(column, work)) as [Scaling, Scaling, Scaling];
     const [px, py, pz] = scales.map(({ values }) => values) as [Float64Array, Float64Array, Float64Array];
     const exchange = new ContactExchange(px, py, pz, last?.plan);
@@ -62,10 +63,6 @@ export function minimumZonePlane(x: ArrayLike<number>, y: ArrayLike<number>, z: 
     work.push(...more);
     last = exchange;
   }
-  throw new MeasurementError(
-    "no-convergence",
-    "minimumZonePlane: points still stand outside after 1000 sweeps; look for places that nearly coincide",
-  );
 }
 
 /**

@@ -1,4 +1,3 @@
-import { refusePlan } from "./plan-detection.js";
 import type { PlannedGrid, PlannedPlace } from "./plan-places.js";
 
 /** One reading to take. */
@@ -48,7 +47,7 @@ export function planOrder(
   return list;
 }
 
-/** Datum places: places of the map, far apart, not on one line where there are three. */
+/** Datum places: places of the map, of which there are more, far apart, not on one line where there are three. */
 export function chooseDatums(grid: PlannedGrid, count: 2 | 3): readonly PlannedPlace[] {
   const all = grid.rows.flat();
   const span = (values: readonly number[]) => [values[0]!, values[values.length - 1]! - values[0]!] as const;
@@ -68,8 +67,6 @@ export function chooseDatums(grid: PlannedGrid, count: 2 | 3): readonly PlannedP
   for (const [u, v] of targets as [number, number][]) {
     const far = (p: PlannedPlace) => Math.hypot((p.xMm - x0) / width - u, (p.yMm - y0) / depth - v);
     const free = all.filter((p) => !chosen.some((c) => c.xMm === p.xMm && c.yMm === p.yMm));
-    if (free.length === 0)
-      refusePlan(`${all.length} place(s) are too few for ${count} datum places; choose a smaller pitch`);
     const best = free.reduce((a, b) => (far(b) < far(a) ? b : a));
     chosen.push({ ...best, label: `datum ${chosen.length + 1}` });
   }

@@ -44,7 +44,7 @@ export function workbookText(bytes: Uint8Array, name: string, wanted: string | u
     refuseSheet(
       "too-large",
       { name: spot },
-      `reaches to row ${last.r + 1}, column ${last.c + 1}; check that this is the sheet`,
+      `reaches to row ${last.r + 1}, column ${last.c + 1}, farther than readings do; clear what stands far out, or give another sheet of the workbook`,
     );
   }
   const lines: string[] = [];

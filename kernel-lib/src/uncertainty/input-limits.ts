@@ -77,6 +77,12 @@ export function inexactLimits<K extends Kind>(
 function opened<K extends Kind>(spec: Limits<K>): { kind: K; location: number; halfWidth: number } {
   const { label } = spec;
   if ("halfWidth" in spec) {
+    if (!(spec.estimate instanceof Quantity)) {
+      throw new MeasurementError(
+        "input",
+        `input "${label}": its estimate is ${String(spec.estimate)}; give a quantity, such as um(12)`,
+      );
+    }
     const { kind, si } = spec.estimate;
     return { kind, location: si, halfWidth: widthSi(label, "its half-width", kind, spec.halfWidth) };
   }

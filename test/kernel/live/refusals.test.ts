@@ -1,4 +1,4 @@
-import { mkdirSync } from "node:fs";
+import { chmodSync, mkdirSync, truncateSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { Bench } from "./a-server.js";
@@ -32,6 +32,33 @@ it.each<[address: string, ask: object, status: number, sentence: string]>([
   ],
 ])("%s is refused with the whole sentence", async (address, ask, status, sentence) => {
   expect(await bench.refusal(address, ask)).toEqual([status, sentence]);
+});
+
+it("refuses a file that is far too large, unread", async () => {
+  const file = join(bench.project, "notebooks", "large.ipynb");
+  writeFileSync(file, "");
+  truncateSync(file, 65e6);
+  expect(await bench.refusal("/api/contents/notebooks/large.ipynb", {})).toEqual([
+    413,
+    "notebooks/large.ipynb: 65 MB, and files up to 64 MB are opened here; clear outputs that are not needed",
+  ]);
+});
+
+it.skipIf(process.platform === "win32")("says that a file may not be read", async () => {
+  const file = join(bench.project, "data", "locked.csv");
+  writeFileSync(file, "place\n", { mode: 0 });
+  chmodSync(bench.project, 0o755);
+  // the administrator may read everything: the server is somebody else meanwhile
+  const asRoot = process.getuid?.() === 0;
+  if (asRoot) process.seteuid?.(65534);
+  try {
+    expect(await bench.refusal("/api/contents/data/locked.csv", {})).toEqual([
+      403,
+      "data/locked.csv: can't be read (EACCES); change the file's rights",
+    ]);
+  } finally {
+    if (asRoot) process.seteuid?.(0);
+  }
 });
 
 it("lets only its own page ask for what changes something", async () => {

@@ -76,7 +76,7 @@ function stopOnRequest(): AbortSignal {
   const stop = new AbortController();
   process.on("SIGINT", () => {
     if (stop.signal.aborted) process.exit(130);
-    complain("stopping; once more to end at once");
+    complain("stopping the running cells, what ran is kept; press Ctrl-C once more to end at once");
     stop.abort();
   });
   return stop.signal;
