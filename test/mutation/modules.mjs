@@ -9,7 +9,7 @@ import { transformSync } from "esbuild";
 const parameters = "exports, require, module, __filename, __dirname, importMeta";
 const compiled = new Map();
 
-/** A TypeScript file as one function of what a CommonJS module is given; syntax errors name the file. */
+/** A TypeScript file as a script that gives one function of what a CommonJS module is given; syntax errors name the file. */
 function compile(path) {
   const { code } = transformSync(readFileSync(path, "utf8"), {
     loader: "ts",
@@ -19,7 +19,7 @@ function compile(path) {
     define: { "import.meta.url": "importMeta.url", "import.meta.dirname": "importMeta.dirname" },
   });
   const script = new Script(`(function (${parameters}) {${code}\n})`, { filename: path });
-  return { evaluate: script.runInThisContext(), packages: createRequire(path), resolved: new Map() };
+  return { script, packages: createRequire(path), resolved: new Map() };
 }
 
 function unitOf(path) {
@@ -53,8 +53,10 @@ export function freshModules(standIns) {
       const file = fileOf(unit, path, name);
       return file ? load(file) : (standIns[name] ?? unit.packages(name));
     };
+    // a new function each time: what the optimiser learnt from another set's classes would only slow this one down
+    const evaluate = unit.script.runInThisContext();
     const importMeta = { url: pathToFileURL(path).href, dirname: dirname(path) };
-    unit.evaluate(module.exports, requireFrom, module, path, dirname(path), importMeta);
+    evaluate(module.exports, requireFrom, module, path, dirname(path), importMeta);
     return module.exports;
   }
   return load;

@@ -1,9 +1,10 @@
 // Mutation testing of one folder: how many of the small changes that Stryker makes to it are noticed by its tests.
 //
-//   npm run test:mutation -- FOLDER [--sample 200] [--seed 1] [--minutes 30] [--only FILE] [--all]
+//   npm run test:mutation -- FOLDER [--sample 200] [--seed 1] [--minutes 30] [--only FILE] [--all] [--all-tests]
 //
 // A random sample, the same for the same seed and code, or with --all every mutant. Prints the score with its interval
-// and every mutant that nothing noticed; the same goes to build/mutation/FOLDER.json.
+// and every mutant that nothing noticed; the same goes to build/mutation/FOLDER.json. Tests that take long are not asked
+// unless --all-tests says so (runner.mjs).
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, relative, resolve } from "node:path";
 import { parseArgs } from "node:util";
@@ -23,6 +24,7 @@ const { values, positionals } = parseArgs({
     minutes: { type: "string", default: "30" },
     only: { type: "string", default: "" },
     all: { type: "boolean", default: false },
+    "all-tests": { type: "boolean", default: false },
     "at-least": { type: "string" },
   },
 });
@@ -69,6 +71,7 @@ const list = resolve(out, `${folder}-sample.json`);
 writeFileSync(list, JSON.stringify(chosen.map(keyOf)));
 process.env.DIALBOOK_MUTATION = folder;
 process.env.DIALBOOK_MUTATION_SAMPLE = list;
+if (values["all-tests"]) process.env.DIALBOOK_MUTATION_ALL_TESTS = "yes";
 console.log(`${folder}: ${chosen.length} of ${all.length} mutants, seed ${values.seed}`);
 const late = setTimeout(() => {
   console.error(`${folder}: not done after ${values.minutes} min; nothing is said about its score`);

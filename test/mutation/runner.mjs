@@ -15,8 +15,10 @@ import { testFilesOf } from "./folders.mjs";
 import { freshModules } from "./modules.mjs";
 import { collector, endSuites, runTest } from "./tests.mjs";
 
-/** a test that takes longer waits until the quick ones of every file have had their say */
+/** a test that takes more of the processor waits until the quick ones of every file have had their say */
 const slowMs = 100;
+/** and one that takes more than this is not asked at all, unless all are */
+const longMs = process.env.DIALBOOK_MUTATION_ALL_TESTS ? Number.POSITIVE_INFINITY : 1500;
 const timesFile = "test-times.json";
 const stryker = (globalThis.__stryker__ ??= {});
 
@@ -29,6 +31,12 @@ const failed = (test, error) => ({
   timeSpentMs: 0,
   failureMessage: message(error),
 });
+
+/** of this process, in ms: on a machine that others use too it says more than the clock */
+function processorTime() {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
 
 /** One go through tests, with modules of its own. */
 class Session {
@@ -45,11 +53,11 @@ class Session {
     return tests.map((test, n) => ({ ...test, id: `${file}#${n} ${test.name}` }));
   }
 
-  /** Those of its tests that are wanted; all of them where the mutant was met while the file was read, as it can change what tests there are. */
-  wanted(file, ids) {
+  /** Those of its tests that are wanted, and where the mutant was met while the file was read also any the dry run did not see. */
+  wanted(file, { ids, long }) {
     const hits = stryker.hitCount;
     const tests = this.read(file);
-    return stryker.hitCount === hits ? tests.filter(({ id }) => ids.has(id)) : tests;
+    return tests.filter(({ id }) => ids.has(id) || (stryker.hitCount !== hits && !long.has(id)));
   }
 
   async run(test) {
@@ -88,7 +96,7 @@ class InProcessRunner {
     stryker.activeMutant = undefined;
     stryker.hitCount = undefined;
     stryker.mutantCoverage = { static: {}, perTest: {} };
-    const times = { loads: {}, tests: {} };
+    const times = { loads: {}, tests: {}, long: [] };
     for (const file of this.files) {
       const bad = await this.#cover(file, times);
       if (bad) return { status: DryRunStatus.Complete, tests: [bad] };
@@ -101,19 +109,29 @@ class InProcessRunner {
 
   async #cover(file, times) {
     const session = new Session();
-    const start = performance.now();
+    const start = processorTime();
     const whileLoading = `${file}#`;
     stryker.currentTestId = whileLoading;
     const tests = session.read(file);
-    times.loads[file] = performance.now() - start;
+    times.loads[file] = processorTime() - start;
+    const { perTest } = stryker.mutantCoverage;
+    const asked = [];
     for (const test of tests) {
       stryker.currentTestId = test.id;
+      const began = processorTime();
       const result = await session.run(test);
       if (result.status === TestStatus.Failed) return result;
-      times.tests[test.id] = result.timeSpentMs;
+      const took = processorTime() - began;
+      if (took > longMs) {
+        delete perTest[test.id];
+        times.long.push(test.id);
+      } else {
+        times.tests[test.id] = took;
+        asked.push(test);
+      }
     }
     stryker.currentTestId = undefined;
-    shareLoading(stryker.mutantCoverage.perTest, whileLoading, tests);
+    shareLoading(perTest, whileLoading, asked);
     const [bad] = await session.end();
     return bad;
   }
@@ -128,18 +146,18 @@ class InProcessRunner {
   /** The files that hold the tests wanted, the quickest first. */
   #order(wanted) {
     this.times ??= JSON.parse(readFileSync(timesFile, "utf8"));
-    const { loads, tests } = this.times;
+    const { loads, tests, long } = this.times;
     const ids = new Set(wanted ?? Object.keys(tests));
     const cost = new Map();
     for (const id of ids) {
       const file = id.slice(0, id.indexOf("#"));
       cost.set(file, (cost.get(file) ?? loads[file]) + tests[id]);
     }
-    return { ids, files: [...cost].sort((a, b) => a[1] - b[1]).map(([file]) => file) };
+    return { ids, long: new Set(long), files: [...cost].sort((a, b) => a[1] - b[1]).map(([file]) => file) };
   }
 
   /** Results up to the first failure. */
-  async #tests({ ids, files }) {
+  async #tests(order) {
     const session = new Session();
     const results = [];
     const slow = [];
@@ -152,10 +170,10 @@ class InProcessRunner {
       }
       return true;
     };
-    for (const file of files) {
+    for (const file of order.files) {
       let tests;
       try {
-        tests = session.wanted(file, ids);
+        tests = session.wanted(file, order);
       } catch (error) {
         return [...results, failed({ id: `${file}#`, name: "loads" }, error)];
       }
