@@ -1,3 +1,4 @@
+import { isQuietPicture } from "../src/kernel/quiet-markup.js";
 import type { FigureSpec } from "./figure-spec.js";
 
 /** The file that a figure is saved as, without its ending: its title in small letters and dashes. */
@@ -15,13 +16,14 @@ export function fileNameOf({ layout }: FigureSpec): string {
   return name === "" ? "figure" : name;
 }
 
-/** Plotly's buttons for saving: what is seen as PNG, the still picture, all of it lines and letters, as SVG. */
+/** Plotly's buttons for saving: what is seen as PNG, the still picture, all of it lines and letters, as SVG; one that could run
+ * something where it is opened by itself can't be saved. */
 export function savingButtons(spec: FigureSpec, still: HTMLImageElement | null, icon: unknown) {
   const filename = fileNameOf(spec);
   return {
     toImageButtonOptions: { format: "png", filename, scale: 2 },
     modeBarButtonsToAdd:
-      still === null
+      still === null || !isQuietPicture(still.src)
         ? []
         : [{ name: "svg", title: "Download the still picture as SVG", icon, click: () => save(still, filename) }],
   };

@@ -1,5 +1,6 @@
 import { RenderedHTML } from "@jupyterlab/rendermime";
 import type { IRenderMime } from "@jupyterlab/rendermime-interfaces";
+import { isQuietPaper } from "../src/kernel/quiet-markup.js";
 import { type FigureSpec, isFigure } from "./figure-spec.js";
 import { LiveFigure } from "./live-figure.js";
 
@@ -40,13 +41,18 @@ export class OutputHtml extends RenderedHTML {
     });
   }
 
-  /** links that save what they hold */
+  /** Links that save a page to print. A notebook may be somebody else's: one whose page could run something is not handed on. */
   private bringDownloads(given: HTMLElement): void {
     const shown = this.node.querySelectorAll("a");
     given.querySelectorAll("a").forEach((link, k) => {
       const there = shown[k];
-      if (!there || link.download === "" || !link.href.startsWith("data:text/html")) return;
-      there.href = link.href;
+      const address = link.getAttribute("href")?.trim() ?? "";
+      if (!there || !link.hasAttribute("download") || !/^data:text\/html\b/i.test(address)) return;
+      if (!isQuietPaper(address, link.download)) {
+        there.replaceWith(notHandedOn);
+        return;
+      }
+      there.href = address;
       there.download = link.download;
     });
   }
@@ -63,6 +69,9 @@ export class OutputHtml extends RenderedHTML {
     }
   }
 }
+
+const notHandedOn =
+  "(not handed on: this page to print is not as dialbook makes it and might run something when it is opened; run the cell again to get one)";
 
 function specIn(text: string | undefined): FigureSpec | undefined {
   try {

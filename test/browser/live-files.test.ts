@@ -116,6 +116,39 @@ describe.skipIf(!isThere)("files on the live page", { timeout: 240_000 }, () => 
     await page.close();
   });
 
+  it("hands on a page to print out of somebody else's notebook only where nothing in it can run", async () => {
+    const link = (document: string, name = "card.html") =>
+      `<div class="dialbook"><p><a download="${name}" href="data:text/html;base64,${Buffer.from(document).toString("base64")}">save ${name}</a></p><iframe sandbox="" srcdoc="${document.replaceAll('"', "&quot;")}" title="a"></iframe></div>`;
+    const quiet = "<!doctype html><html><body><p>the card</p></body></html>";
+    const hostile = [
+      link("<p>card</p><script>parent.hurt=1</script>"),
+      link('<p>card</p><img src="x" onerror="parent.hurt=1">'),
+      link('<meta http-equiv="refresh" content="0;url=https://elsewhere.example/">'),
+      link(quiet, "card.hta"),
+      `<a download="card.html" href="data:text/html,<script>hurt=1</script>">save card.html</a>`,
+    ];
+    const outputs = [...hostile, link(quiet)].map((markup) => ({
+      output_type: "display_data",
+      data: { "text/html": markup, "text/plain": "a card" },
+      metadata: { dialbook: true },
+    }));
+    const cells = [{ cell_type: "code", id: "a", metadata: {}, source: "card", execution_count: 1, outputs }];
+    writeFileSync(live.file("theirs"), JSON.stringify({ cells, metadata: {}, nbformat: 4, nbformat_minor: 5 }));
+    const page = await live.open("notebooks/theirs.ipynb");
+    await page.locator("a[download]").waitFor(patient);
+    expect(await page.getByText("(not handed on: this page to print is not as dialbook makes it").count()).toBe(5);
+    const kept = await page.locator(".jp-OutputArea a[href]").evaluateAll((all) => all.map((one) => one.outerHTML));
+    expect(kept).toHaveLength(1);
+    const [download] = await Promise.all([
+      page.waitForEvent("download", patient),
+      page.locator("a[download]").click({ timeout: 60_000 }),
+    ]);
+    expect([download.suggestedFilename(), readFileSync(await download.path(), "utf8")]).toEqual(["card.html", quiet]);
+    expect(await page.locator('iframe.live-sheet[sandbox=""]').count()).toBe(5);
+    expect(await page.evaluate(() => Reflect.get(globalThis, "hurt"))).toBeUndefined();
+    await page.close();
+  });
+
   it("brings an earlier version back, and takes that back", async () => {
     const page = await live.ready("versions", "first");
     const shown = () => cell(page, 0).locator(".cm-content").textContent();

@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
 import * as everything from "../../kernel-lib/src/index.js";
+import { display } from "../../kernel-lib/src/quantity/index.js";
 import { aJob, aTop } from "../facing/a-job.js";
 import { aMap } from "../facing/a-map.js";
 import { aFacedPlate, yieldingConditions } from "../facing/some-conditions.js";
@@ -109,11 +110,48 @@ const data = (name: string) => resolve(import.meta.dirname, "../../data", name);
 const sweep = () => form.spindleTram(form.readSweep(data("sweep-head.csv")));
 const levels = () => form.levelNetwork(form.readLevels(data("levels-table.csv")));
 
+const screwClearance = () =>
+  facing.screwClearance({
+    thread: "M10",
+    leastCounterboreDepth: mm(12),
+    plateThickness: mm(25),
+    webNeeded: mm(8),
+    margin: mm(0.5),
+    screws: [{ label: "S1", cut: mm(0.4) }],
+    doubts: {
+      touchOff: within("touch-off", 0.05),
+      toolLength: within("tool length", 0.02),
+      lockShift: within("lock", 0.02),
+      deflection: within("deflection", 0.02),
+    },
+  });
+const positioningPlan = () =>
+  axis.positioningPlan({
+    axis: "Z",
+    travel: [mm(0), mm(300)],
+    lead: mm(4),
+    blocksTogether: 4,
+    blocks: [1.27, 5, 10, 20, 50, 100, 200].map((block) => mm(block)),
+    gauge: dial,
+    reference: { name: "gauge blocks" },
+  });
+
 /** One value of every class that a notebook shows, by the name of the class; each made when asked for. */
 export const everyClass: { readonly [name: string]: () => object } = {
   Quantity: () => um(12.3),
   Input: () => scale,
   Measured: () => flat,
+  CorrelatedGroup: () =>
+    uncertainty.correlated(
+      [
+        input.normal({ label: "blocks", estimate: mm(50.8), standardUncertainty: um(2.54), degreesOfFreedom: 9 }),
+        input.normal({ label: "room", estimate: kelvin(2), standardUncertainty: kelvin(0.4), degreesOfFreedom: 9 }),
+      ],
+      [
+        [1, 0.5],
+        [0.5, 1],
+      ],
+    )[0].terms[0]!.input.group!,
   Budget: () => growth,
   Budgets: () => everything.budgets({ inputs: { scale }, model: (x) => ({ one: x.scale, two: x.scale.times(2) }) }),
   PooledSpread: () => uncertainty.pooledSpread([[um(0), um(25.4)]]),
@@ -206,6 +244,9 @@ export const everyClass: { readonly [name: string]: () => object } = {
   CuttingProgram: () => facing.program(job),
   Replay: () => replayed(facing.program(job).text),
   "Replay of a program that is refused": () => replayed(facing.program(job).text.replace("M5\nG0", "G0")),
+  Bedding: () => facing.bedding(rim, down, { underside: { flatWithin: um(4) }, draws: 20 }),
+  "Bedding of a plate that was mapped": () =>
+    facing.bedding(rim, down, { underside: { map: aMap((x) => 0.03 * x, { noiseUm: 0.6, gaugeUm: 2 }) }, draws: 20 }),
   CuttingConditions: () => facing.cuttingConditions(yieldingConditions()),
   FacedPlate: () => aFacedPlate(),
   Passes: () =>
@@ -235,21 +276,7 @@ export const everyClass: { readonly [name: string]: () => object } = {
       tiltAlongFeed: everything.slope(um(20), mm(150)),
       tiltAcrossFeed: everything.slope(um(20), mm(150)),
     }),
-  ScrewClearance: () =>
-    facing.screwClearance({
-      thread: "M10",
-      leastCounterboreDepth: mm(12),
-      plateThickness: mm(25),
-      webNeeded: mm(8),
-      margin: mm(0.5),
-      screws: [{ label: "S1", cut: mm(0.4) }],
-      doubts: {
-        touchOff: within("touch-off", 0.05),
-        toolLength: within("tool length", 0.02),
-        lockShift: within("lock", 0.02),
-        deflection: within("deflection", 0.02),
-      },
-    }),
+  ScrewClearance: screwClearance,
   Decision: () =>
     decision.options({
       surface: rim,
@@ -306,16 +333,7 @@ export const everyClass: { readonly [name: string]: () => object } = {
   SurfaceComparison: () => form.compareSurfaces(table),
   ResultRecord: () => aRecord(),
   Trend: () => aRecord().trend({ subject: "table", result: "flatness" }),
-  PositioningPlan: () =>
-    axis.positioningPlan({
-      axis: "Z",
-      travel: [mm(0), mm(300)],
-      lead: mm(4),
-      blocksTogether: 4,
-      blocks: [1.27, 5, 10, 20, 50, 100, 200].map((block) => mm(block)),
-      gauge: dial,
-      reference: { name: "gauge blocks" },
-    }),
+  PositioningPlan: positioningPlan,
   PositioningTest: () => travel,
   Positioning: () => axis.positioning(travel),
   SystematicPart: () => axis.systematicPart(travel, { lead: mm(5) }),
@@ -343,4 +361,46 @@ export const everyClass: { readonly [name: string]: () => object } = {
       ladder: axis.readSmallMoves(resolve(import.meta.dirname, "../../data/ladder-x.csv")),
     }),
   Figure: () => figure.heightMap(table),
+  // what a person writes stays as it is written: no unit stands in it here
+  Note: () => everything.note("3 places left blank: A1, A2, H6"),
+  Finding: () => everything.finding("the table is hollow along its length, and one corner stands up"),
+  Caution: () =>
+    everything.caution("reaching under the spindle", ["Isolate the spindle before you reach in.", "Wear no gloves."]),
+  Table: () =>
+    everything.table({
+      caption: "gauges on the shelf",
+      columns: [{ heading: "gauge" }, { heading: "years since it was checked" }],
+      rows: [
+        ["lever indicator", 2],
+        ["dial indicator", 11],
+      ],
+      foot: [["both", 13]],
+      notes: ["the older one stays on the shelf until it is checked"],
+    }),
+  BlankSheet: () => everything.blankSheet(aPlan()),
+  "BlankSheet of a positioning test": () => everything.blankSheet(positioningPlan()),
+  ShopCard: () =>
+    everything.shopCard({
+      ...{ title: "Face the fixture plate", decision: "fixture plate, faced in place", holdDown: down },
+      depth: facing.depth(rim, { draws: 100, thickness: mm(25) }),
+      clearance: screwClearance(),
+      cut: {
+        ...{ spindleSpeed: perMin(600), feed: mmPerMin(60), stepOver: mm(30), passes: 6 },
+        ...{ roughDepth: mm(0.25), finishDepth: mm(0.15) },
+      },
+    }),
 };
+
+/** The public classes that show themselves, by name: a new one wants an entry above. */
+export function classesThatShow(): ReadonlyMap<string, object> {
+  const parts = [everything, ...Object.values(everything).filter((part) => typeof part === "object" && part !== null)];
+  return new Map(
+    parts
+      .flatMap((part) => Object.entries(part))
+      .flatMap(([name, value]: [string, unknown]) =>
+        typeof value === "function" && typeof value.prototype === "object" && display in value.prototype
+          ? [[name, value.prototype as object] as const]
+          : [],
+      ),
+  );
+}

@@ -27,6 +27,16 @@ describe("markup in which nothing runs", () => {
     '<a href="&#106;avascript:alert(1)">a</a>',
     '<a href="https://elsewhere.example">a</a>',
     '<a download="a.html" href="data:text/html;base64,PHNjcmlwdD4xPC9zY3JpcHQ+">a</a>',
+    // a quiet page, under a name that a system would start
+    '<a download="a.hta" href="data:text/html;base64,PHA+YTwvcD4=">a</a>',
+    '<a download="a.html.bat" href="data:text/html;base64,PHA+YTwvcD4=">a</a>',
+    '<a download href="data:text/html;base64,PHA+YTwvcD4=">a</a>',
+    '<a download="a.html" href="data:text/html,<p>a</p>">a</a>',
+    '<a download="a.html" href="data:text/html;charset=utf-7;base64,PHA+YTwvcD4=">a</a>',
+    // no text in UTF-8: a browser would guess
+    '<a download="a.html" href="data:text/html;base64,/v8=">a</a>',
+    // a picture that runs nothing where it is shown, and would where it is saved and opened
+    '<img src="data:image/svg+xml;base64,PHN2Zz48c2NyaXB0PjE8L3NjcmlwdD48L3N2Zz4=">',
     '<iframe srcdoc="x"></iframe>',
     '<iframe sandbox="allow-scripts" srcdoc="x"></iframe>',
     '<iframe sandbox="" src="x"></iframe>',
@@ -49,6 +59,10 @@ describe("markup in which nothing runs", () => {
   ])("is not %s", (markup) => {
     expect(isQuietMarkup(markup)).toBe(false);
     expect(isQuietMarkup(`<p>before</p>${markup}<p>after</p>`)).toBe(false);
+  });
+
+  it("hands on a page in which nothing runs, under the name of a page", () => {
+    expect(isQuietMarkup('<a download="a-1.html" href="data:text/html;base64,PHA+YTwvcD4=">a</a>')).toBe(true);
   });
 
   it.each(Object.entries(hostileTexts).filter(([, text]) => /<(?!\w+ xmlns)/.test(text)))(

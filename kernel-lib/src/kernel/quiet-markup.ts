@@ -14,8 +14,10 @@ const ofPages = words(
 const token =
   /<!doctype html>|<\/([a-z][a-z0-9]*)>|<([a-z][a-z0-9]*)((?:\s+[\w:-]+(?:="[^"<]*"|='[^'<]*')?)*)\s*\/?>|[^<]+/iy;
 const attribute = /([\w:-]+)(?:=(?:"([^"]*)"|'([^']*)'))?/g;
-const pictureAddress = /^data:image\/(?:svg\+xml|png|jpeg|gif);base64,[A-Za-z0-9+/=]*$/;
+const pictureAddress = /^data:image\/(?:(svg\+xml)|png|jpeg|gif);base64,([A-Za-z0-9+/=]*)$/;
 const pageAddress = /^data:text\/html;base64,([A-Za-z0-9+/=]*)$/;
+/** a name that every system opens as a page and as nothing else */
+const pageName = /^[a-z0-9-]+\.html$/;
 const opening = words("action background cite data formaction http-equiv longdesc manifest ping poster srcset target");
 
 /**
@@ -32,6 +34,31 @@ export function isQuietMarkup(markup: string): boolean {
 /** The same of a page that stands alone, and of a picture. */
 export function isQuietPage(markup: string): boolean {
   return isQuiet(markup, true);
+}
+
+/**
+ * True for a link that saves a page to print: the page is in the link itself and nothing can run in it, and it is saved under
+ * the name of a page. Whoever opens the file does so outside every guard of the page around the link.
+ */
+export function isQuietPaper(address: string, name: string): boolean {
+  const [, packed] = pageAddress.exec(address) ?? [];
+  return packed !== undefined && pageName.test(name) && isQuietPage(textOf(packed));
+}
+
+/** True for a picture that an address holds: it can be saved, and a drawing opened by itself runs nothing. */
+export function isQuietPicture(address: string): boolean {
+  const [found, drawing, packed = ""] = pictureAddress.exec(address) ?? [];
+  if (found === undefined) return false;
+  return drawing === undefined || isQuietPage(textOf(packed));
+}
+
+function textOf(packed: string): string {
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(Uint8Array.from(atob(packed), (c) => c.charCodeAt(0)));
+  } catch {
+    // no text, as a browser might still read it: nothing that is quiet
+    return "<";
+  }
 }
 
 function isQuiet(markup: string, whole: boolean): boolean {
@@ -64,22 +91,17 @@ function isQuietTag(element: string, attributes: string, whole: boolean): boolea
 }
 
 function isQuietValue(element: string, name: string, value: string, beside: ReadonlyMap<string, string>): boolean {
-  if (name === "src") return element === "img" && pictureAddress.test(value);
+  if (name === "src") return element === "img" && isQuietPicture(value);
+  if (name === "download") return pageName.test(value);
   if (name === "srcdoc") return element === "iframe" && beside.get("sandbox") === "";
   if (name === "href" || name === "xlink:href")
-    return /^#[\w-]*$/.test(value) || (beside.has("download") && isPaper(value));
+    return /^#[\w-]*$/.test(value) || isQuietPaper(value, beside.get("download") ?? "");
   if (name === "style") return isQuietStyle(value.replaceAll("&#39;", "'"));
   return !/url\s*\(/i.test(value) || /^url\(#[\w-]+\)$/.test(value);
 }
 
 function isQuietStyle(text: string): boolean {
   return !/url\s*\(|image-set|@import|[\\&]/i.test(text);
-}
-
-/** a page to print that a link saves: it is opened outside every guard of this one */
-function isPaper(address: string): boolean {
-  const [, packed] = pageAddress.exec(address) ?? [];
-  return packed !== undefined && isQuietPage(Buffer.from(packed, "base64").toString("utf8"));
 }
 
 function words(list: string): ReadonlySet<string> {
