@@ -103,7 +103,7 @@ describe("a screw pattern", () => {
     expect(refusal(() => screwPattern({ area: short, slots, spacing: mm(120), fromEnd: mm(25) }))).toEqual({
       code: "pattern",
       message:
-        "facing.screwPattern: between screws 25 mm from both ends -10 mm are left for a spacing of 120 mm; give a shorter distance from the ends and a spacing above zero",
+        "facing.screwPattern: between screws 25 mm from both ends −10 mm are left for a spacing of 120 mm; give a shorter distance from the ends and a spacing above zero",
     });
   });
 });

@@ -33,20 +33,14 @@ function checkFrame({ frame }: FacingJob): void {
 }
 
 function checkNumbers(job: FacingJob): void {
-  const { diameter, teeth } = job.cutter;
-  for (const [name, value] of Object.entries({
-    "cutter.diameter": diameter,
-    speed: job.speed,
-    "cutter.greatestSpeed": job.cutter.greatestSpeed,
-    feedPerTooth: job.feedPerTooth,
-    feedDown: job.feedDown,
-    stepOver: job.stepOver,
-    runOut: job.runOut,
-    spinUp: job.spinUp,
-    margin: job.margin,
-  })) {
-    if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);
-  }
+  const { diameter, teeth, greatestSpeed } = job.cutter;
+  const { speed, feedPerTooth, feedDown, stepOver, runOut, spinUp, margin } = job;
+  const lengths = { "cutter.diameter": diameter, feedPerTooth, stepOver, runOut, margin };
+  for (const [name, value] of Object.entries(lengths)) needAboveZero(name, value.si, value.text("mm"));
+  needAboveZero("speed", speed.si, speed.text("1/min"));
+  needAboveZero("cutter.greatestSpeed", greatestSpeed.si, greatestSpeed.text("1/min"));
+  needAboveZero("feedDown", feedDown.si, feedDown.text("mm/min"));
+  needAboveZero("spinUp", spinUp.si, spinUp.text("s"));
   if (!(Number.isInteger(teeth) && teeth > 0)) {
     refuse("not-positive", `cutter.teeth is ${teeth}; give a whole number of teeth`);
   }
@@ -54,6 +48,10 @@ function checkNumbers(job: FacingJob): void {
   if (!(x[1] > x[0] && y[1] > y[0])) {
     refuse("area", `plate runs ${areaText(job.plate)}, which has no size; give xFrom below xTo and yFrom below yTo`);
   }
+}
+
+function needAboveZero(name: string, value: number, text: string): void {
+  if (!(value > 0)) refuse("not-positive", `${name} is ${text}; give a value above zero`);
 }
 
 /** a finishing cut thinner than this rubs and copies the old form; common practice, no source */

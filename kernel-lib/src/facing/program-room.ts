@@ -1,3 +1,4 @@
+import { mm } from "../quantity/index.js";
 import type { FacingJob } from "./program-job.js";
 import { laneEnds, laneFrame, lanesOf, sidesMm } from "./program-lanes.js";
 import { refuse } from "./program-refusal.js";
@@ -25,10 +26,9 @@ export function checkTravel(job: FacingJob): void {
 
 function needInside(axis: string, [low, high]: readonly [number, number], travel: readonly [number, number]): void {
   if (low >= travel[0] - 1e-9 && high <= travel[1] + 1e-9) return;
-  const text = (value: number) => Number(value.toFixed(3));
   refuse(
     "travel",
-    `to run clear of the plate the cutter has to go from ${axis} ${text(low)} mm to ${text(high)} mm, and the travel is ${text(travel[0])} mm to ${text(travel[1])} mm; take a smaller cutter, less run-out or a smaller plate`,
+    `to run clear of the plate the cutter has to go from ${axis} ${mmText(low)} to ${mmText(high)}, and the travel is ${mmText(travel[0])} to ${mmText(travel[1])}; take a smaller cutter, less run-out or a smaller plate`,
   );
 }
 
@@ -58,10 +58,14 @@ export function checkObstacles(job: FacingJob): void {
     const at = sidesMm(area);
     const isApart = at.x[1] <= x[0] || at.x[0] >= x[1] || at.y[1] <= y[0] || at.y[0] >= y[1];
     if (isApart || top.si <= -deepest - job.margin.si) continue;
-    const rounded = (value: number) => Number(value.toFixed(3));
     refuse(
       "obstacle",
-      `${name} stands at ${areaText(area)}, where the rim comes: it sweeps x ${rounded(x[0])} mm to ${rounded(x[1])} mm, y ${rounded(y[0])} mm to ${rounded(y[1])} mm; move it away, or take less run-out or a smaller cutter`,
+      `${name} stands at ${areaText(area)}, where the rim comes: it sweeps x ${mmText(x[0])} to ${mmText(x[1])}, y ${mmText(y[0])} to ${mmText(y[1])}; move it away, or take less run-out or a smaller cutter`,
     );
   }
+}
+
+/** to a thousandth */
+function mmText(value: number): string {
+  return mm(Number(value.toFixed(3))).text("mm");
 }

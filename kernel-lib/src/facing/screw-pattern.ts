@@ -45,7 +45,7 @@ export function screwPattern({ area, slots, spacing, fromEnd }: ScrewPatternInpu
     if (!(length > 0 && spacing.si > 0)) {
       throw new MeasurementError(
         "pattern",
-        `facing.screwPattern: between screws ${fromEnd.text("mm")} from both ends ${length} mm are left for a spacing of ${spacing.text("mm")}; give a shorter distance from the ends and a spacing above zero`,
+        `facing.screwPattern: between screws ${fromEnd.text("mm")} from both ends ${mm(Number(length.toFixed(3))).text("mm")} are left for a spacing of ${spacing.text("mm")}; give a shorter distance from the ends and a spacing above zero`,
       );
     }
     const gaps = Math.ceil(length / spacing.in("mm") - 1e-9);
