@@ -180,9 +180,12 @@ describe("a word", () => {
     ["Z", 0.12, "Z0.12"],
     ["Z", 0.105, "Z0.105"],
     ["P", 1000.25, "P1000.25"],
-  ] as const)("%s %d is written %s: a decimal point, a thousandth at the finest, no sign of nothing", (at, value, text) => {
-    expect(word(at, value)).toBe(text);
-  });
+  ] as const)(
+    "%s %d is written %s: a decimal point, a thousandth at the finest, no sign of nothing",
+    (at, value, text) => {
+      expect(word(at, value)).toBe(text);
+    },
+  );
 });
 
 describe("a comment", () => {

@@ -5,7 +5,7 @@ import { type Budget, budget, input, type MonteCarlo } from "../uncertainty/inde
 import { climbMilling } from "./climb.js";
 import type { ConditionsInput } from "./conditions-input.js";
 import { CuttingConditions } from "./conditions-result.js";
-import { type CutDoubts, cutDoubts, forceAt, type YieldModel, yieldModel } from "./cutting-yield.js";
+import { type CutDoubts, cutDoubts, cutShares, forceAt, type YieldModel, yieldModel } from "./cutting-yield.js";
 import { type Engagement, engagementOf } from "./engagement.js";
 import { needJobFrame } from "./job-frame.js";
 import { millingPower } from "./pass.js";
@@ -155,7 +155,9 @@ function timeOf({ job, rapid, pause }: ConditionsInput, { text }: CuttingProgram
 }
 
 function checkGiven(given: ConditionsInput): void {
-  const { motor, yields, holder, rapid, forceWithin = 0, upward: [low, high] = [0, 1] } = given;
+  const { motor, yields, holder, rapid } = given;
+  const { forceWithin, upward } = cutShares(given);
+  const [low, high] = upward;
   const named = { "motor.power": motor.power, "yields.under": yields.under, rapid, ...holder };
   for (const [name, value] of Object.entries(named)) {
     if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);

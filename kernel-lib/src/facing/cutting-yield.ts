@@ -12,7 +12,16 @@ export type CutDoubts = {
 /** modulus of a steel holder, with ± 2 % of no weight beside the force; Callister, appendix B.2 */
 const steel = GPa(207);
 
-export function cutDoubts({ forceWithin = 0.2, upward = [0.2, 0.6] }: ConditionsInput): CutDoubts {
+/** limits of the specific force as a share of it, and upward share of the cutting force, as given or as usual */
+export function cutShares({ forceWithin = 0.2, upward = [0.2, 0.6] }: ConditionsInput): {
+  readonly forceWithin: number;
+  readonly upward: readonly [from: number, to: number];
+} {
+  return { forceWithin, upward };
+}
+
+export function cutDoubts(given: ConditionsInput): CutDoubts {
+  const { forceWithin, upward } = cutShares(given);
   return {
     force: input.rectangular({
       label: "specific cutting force, makers and edge",

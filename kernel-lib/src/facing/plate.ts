@@ -161,7 +161,7 @@ function needDepths({ thickness, counterboreDepth, deepestCut, thread }: PlateIn
       `counterbores ${counterboreDepth.text("mm")} deep allow a cut below ${counterboreDepth.minus(headHeight).text("mm")} over heads of ${headHeight.text("mm")}, and ${deepestCut.text("mm")} is planned; deepen the counterbores or cut less`,
     );
   }
-  if (!(thickness.si - counterboreDepth.si >= web)) {
+  if (!(thickness.si - counterboreDepth.si >= web - 1e-12)) {
     refuse(
       "plate-too-thin",
       `counterbores ${counterboreDepth.text("mm")} deep leave ${thickness.minus(counterboreDepth).text("mm")} of a plate of ${thickness.text("mm")}; half a diameter is needed under the head, make them shallower or take a thicker plate`,

@@ -99,7 +99,7 @@ function checkHeights(job: FacingJob): void {
     );
   }
   const highest = highestOnTable(job);
-  if (highest && !(job.clearance.si >= highest.top.si + job.margin.si)) {
+  if (highest && !(job.clearance.si >= highest.top.si + job.margin.si - 1e-12)) {
     refuse(
       "clearance",
       `${highest.name} stands ${highest.top.text("mm")} over Z0, and a clearance of ${job.clearance.text("mm")} does not leave the margin of ${job.margin.text("mm")}; raise clearance and retract`,

@@ -113,6 +113,9 @@ function rowOf(input: ScrewClearanceInput, label: string, cut: Length | Measured
   return { label, clearance, atLeast, safe: atLeast.si >= input.margin.si };
 }
 
+/** what sums of lengths are off by in the last digits, m */
+const rounding = 1e-12;
+
 function checkPlate(input: ScrewClearanceInput, head: Length, washer: number): void {
   const { screws, plateThickness, leastCounterboreDepth: depth, webNeeded, margin } = input;
   if (screws.length === 0) refuse("no-screws", "no screw was given; list each screw with the cut at its place");
@@ -121,13 +124,13 @@ function checkPlate(input: ScrewClearanceInput, head: Length, washer: number): v
   }
   const deepest = Math.max(...screws.map(({ cut }) => (cut instanceof Measured ? cut.value.si : cut.si)));
   const needed = Quantity.fromSi("length", webNeeded.si + head.si + washer + deepest + margin.si);
-  if (!(plateThickness.si >= needed.si)) {
+  if (!(plateThickness.si >= needed.si - rounding)) {
     refuse(
       "plate-too-thin",
       `a plate of ${plateThickness.text("mm")} is too thin: web ${webNeeded.text("mm")}, head ${head.text("mm")}, washer ${Quantity.fromSi("length", washer).text("mm")}, deepest cut ${Quantity.fromSi("length", deepest).text("mm")} and margin ${margin.text("mm")} need ${needed.text("mm")}; take a thicker plate or smaller screws`,
     );
   }
-  if (!(plateThickness.si - depth.si >= webNeeded.si)) {
+  if (!(plateThickness.si - depth.si >= webNeeded.si - rounding)) {
     refuse(
       "counterbore",
       `counterbores ${depth.text("mm")} deep leave ${plateThickness.minus(depth).text("mm")} of a plate of ${plateThickness.text("mm")} under the heads, and ${webNeeded.text("mm")} is needed; make them shallower or take a thicker plate`,

@@ -103,7 +103,7 @@ export function needOnSlots(area: Area, slots: readonly Slot[], screws: readonly
 
 function crosses(area: Area, { along, at }: Slot, fromEnd: Length): boolean {
   const [from, to] = along === "x" ? [area.yFrom, area.yTo] : [area.xFrom, area.xTo];
-  const least = Math.min(fromEnd.si, 0.02);
+  const least = Math.min(fromEnd.si, 0.02) - 1e-12;
   return at.si - from.si >= least && to.si - at.si >= least;
 }
 
