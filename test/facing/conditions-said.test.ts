@@ -12,7 +12,7 @@ import { facedPlate } from "../../kernel-lib/src/facing/faced-plate.js";
 import { area } from "../../kernel-lib/src/facing/reach.js";
 import { type EdgeMaterial, speedRange } from "../../kernel-lib/src/facing/speed-range.js";
 import { type Length, minutes, mm, mmPerMin, newton, perMin, um } from "../../kernel-lib/src/quantity/index.js";
-import { budget, input, Measured, type MonteCarlo } from "../../kernel-lib/src/uncertainty/index.js";
+import { budget, type Input, input, Measured, type MonteCarlo } from "../../kernel-lib/src/uncertainty/index.js";
 import { refusal } from "../refusal.js";
 import { aJob } from "./a-job.js";
 import { someConditions } from "./some-conditions.js";
@@ -202,7 +202,7 @@ describe("what the conditions are worked out by", () => {
     // 40 u − 25 v: 65 µm from peak to valley
     expect(facts.copied.firstOrder.value.in("um") / (65 * share)).toBeCloseTo(1, 9);
     const found = facts.copied.firstOrder.terms.find((t) => t.input.label.startsWith("old form"))!;
-    expect((found.input.standardUncertainty as Length).in("um")).toBeCloseTo(0.8 * Math.SQRT2, 12);
+    expect((found.input as Input<"length">).standardUncertainty.in("um")).toBeCloseTo(0.8 * Math.SQRT2, 12);
   });
 
   it.each<[Partial<typeof given>, string, string]>([
