@@ -3,11 +3,11 @@ import { readdirSync } from "node:fs";
 /** The folders whose mutants are counted, in the order of the code map. */
 export const folders = ["quantity", "numerics", "uncertainty", "survey", "form", "axis", "conformity", "facing"];
 
-/** The tests that look at a folder, as paths from the project: those of the folder of the same name. */
+/** Test files elsewhere that are to notice a change in a folder too, as paths from the project: `form: ["test/…"]`. */
+const also = {};
+
+/** The test files that look at a folder: those of the folder of the same name, and what `also` adds. */
 export function testFilesOf(folder) {
-  const names = readdirSync(`test/${folder}`, { recursive: true });
-  return names
-    .filter((name) => name.endsWith(".test.ts"))
-    .sort()
-    .map((name) => `test/${folder}/${name}`);
+  const names = readdirSync(`test/${folder}`, { recursive: true }).filter((name) => name.endsWith(".test.ts"));
+  return [...names.sort().map((name) => `test/${folder}/${name}`), ...(also[folder] ?? [])];
 }

@@ -63,7 +63,11 @@ function short(text) {
 }
 
 const folder = folderOf(positionals);
-const all = (await mutantsOf(join("kernel-lib/src", folder))).filter(({ fileName }) => fileName.includes(values.only));
+const all = await mutantsOf(join("kernel-lib/src", folder), values.only);
+if (all.length === 0) {
+  console.error(`test:mutation: no mutant stands in a file of ${folder} whose path holds "${values.only}"`);
+  process.exit(2);
+}
 const chosen = values.all ? all : sampleOf(all, Number(values.sample), values.seed);
 const started = Date.now();
 mkdirSync(out, { recursive: true });

@@ -5,9 +5,10 @@ import { Instrumenter } from "@stryker-mutator/instrumenter";
 
 const quiet = { isDebugEnabled: () => false, debug() {}, info() {}, warn() {} };
 
-/** Every mutant of the files of a folder, as Stryker makes them: places count lines and columns from 0. */
-export async function mutantsOf(folder) {
-  const names = readdirSync(folder, { recursive: true }).filter((name) => /(?<!\.d)\.ts$/.test(name));
+/** Every mutant of the files of a folder whose path holds `part`, as Stryker makes them: places count lines and columns from 0. */
+export async function mutantsOf(folder, part = "") {
+  const wanted = (name) => /(?<!\.d)\.ts$/.test(name) && join(folder, name).includes(part);
+  const names = readdirSync(folder, { recursive: true }).filter(wanted);
   const files = names.sort().map((name) => {
     const path = join(folder, name);
     return { name: path, content: readFileSync(path, "utf8"), mutate: true };
