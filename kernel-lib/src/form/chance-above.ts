@@ -60,10 +60,16 @@ export class ChanceAbove {
     const { x, y, chance, where } = this.greatest;
     const percent = chance > 0.995 ? "over 99 %" : chance < 0.005 ? "below 1 %" : `${(100 * chance).toFixed(0)} %`;
     const above = this.surface.reference.name === "plane" ? " above the least-squares plane" : "";
-    return `chance that ${this.surface.surface.name} stands more than ${this.limit.text("um")} high${above}: ${percent} at x ${x.in("mm").toFixed(0)} mm, y ${y.in("mm").toFixed(0)} mm (${where}), where it is greatest; ${printNumber(this.expectedArea.in("mm2") / 100, 2)} cm² to be expected; ${this.surface.notCovered}`;
+    return `chance that ${this.surface.surface.name} stands more than ${this.limit.text("um")} high${above}: ${percent} at x ${x.in("mm").toFixed(0)} mm, y ${y.in("mm").toFixed(0)} mm (${where}), where it is greatest; ${areaWords(this.expectedArea)} to be expected; ${this.surface.notCovered}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
   }
+}
+
+/** "12 cm²", two digits */
+function areaWords(area: Quantity<"area">): string {
+  const cm2 = area.in("mm2") / 100;
+  return cm2 < 0.01 ? "less than 0.01 cm²" : `${printNumber(cm2, 2)} cm²`;
 }
