@@ -25,7 +25,10 @@ describe("the places of a map", () => {
   });
 
   it("each have x, y and height; of more than five that have none the rest is counted", () => {
-    const bad = (k: 0 | 1 | 2) => square.map((p, i) => (i === 1 ? (p.with(k, Number.NaN) as typeof p) : p));
+    const bad = (k: 0 | 1 | 2) =>
+      square.map((p, i) =>
+        i === 1 ? ([0, 1, 2].map((n) => (n === k ? Number.NaN : p[n]!)) as [number, number, number]) : p,
+      );
     for (const k of [0, 1, 2] as const) {
       expect(of(bad(k))).toEqual({
         code: "not-finite",
