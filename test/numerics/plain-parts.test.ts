@@ -420,7 +420,7 @@ describe("least squares by hand", () => {
         [0, 0, 0],
       ],
     ] as const) {
-      expect(refusal(() => leastSquaresPlane(...wrong)).code).toBe("too-few-places");
+      expect(refusal(() => leastSquaresPlane(wrong[0], wrong[1], wrong[2])).code).toBe("too-few-places");
     }
   });
 });
