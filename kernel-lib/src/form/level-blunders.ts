@@ -1,7 +1,5 @@
-import { MeasurementError } from "../measurement-error.js";
 import { simultaneousFactor } from "../numerics/index.js";
 import { type Slope, umPerM } from "../quantity/index.js";
-import type { LevelGraph } from "./level-graph.js";
 import type { LevelReading, LevelSurvey } from "./level-reading.js";
 import type { LevelSolution } from "./level-solution.js";
 
@@ -32,8 +30,8 @@ export interface BlunderTest {
   readonly limit: number;
 }
 
-/** solves the survey without the readings listed; undefined where what is left is no network */
-type Solve = (without: ReadonlySet<number>) => { graph: LevelGraph; solution: LevelSolution } | undefined;
+/** Solves the survey without the readings listed. Of a reading that can be checked the others always make a network. */
+type Solve = (without: ReadonlySet<number>) => LevelSolution;
 
 /**
  * Tests every reading against the others: its residual over the standard deviation that the others give, two-sided,
@@ -44,18 +42,18 @@ export function testReadings(survey: LevelSurvey, solve: Solve): BlunderTest {
   for (;;) {
     const left = survey.readings.map((_, k) => k).filter((k) => !aside.has(k));
     const solved = solve(new Set(aside.keys()));
-    const tested = solved === undefined ? [] : testOnce(survey, left, solved.solution);
-    const limit = limitOf(survey, tested, solved?.solution.degreesOfFreedom ?? 0);
+    const tested = testOnce(survey, left, solved);
+    const limit = limitOf(survey, tested, solved.degreesOfFreedom);
     const worst = tested.filter(({ times }) => times !== undefined && times > limit).sort(larger)[0];
-    if (worst === undefined || solved === undefined || aside.size >= 5) {
-      const rest = new Map(tested.map((reading) => [reading.number, published(reading, "by verdict")]));
+    if (worst === undefined || aside.size >= 5) {
+      const rest = new Map(tested.map((reading) => [reading.number, published(reading)]));
       return { limit, readings: survey.readings.map((_, k) => aside.get(k) ?? rest.get(k)!) };
     }
     const partners = tested.filter(
-      ({ number, place }) => number !== worst.number && Math.abs(solved.solution.alike(worst.place, place)) > 0.95,
+      ({ number, place }) => number !== worst.number && Math.abs(solved.alike(worst.place, place)) > 0.95,
     );
     aside.set(worst.number, {
-      ...published(worst, "stands out"),
+      ...published(worst),
       orInstead: partners.map(({ reading }) => readingName(reading)),
     });
   }
@@ -100,13 +98,13 @@ function limitOf({ instrument }: LevelSurvey, tested: Tested[], degreesOfFreedom
   return limit;
 }
 
-function published(tested: Tested, verdict: "stands out" | "by verdict"): CheckedReading {
+function published(tested: Tested): CheckedReading {
   const { reading, residual, redundancy, spread, times, limit } = tested;
   const common = { ...reading, residual: umPerM(residual), redundancy, orInstead: [] };
   if (times === undefined) return { ...common, verdict: "can't be checked" };
   return {
     ...common,
-    verdict: verdict === "stands out" ? verdict : "fits",
+    verdict: times > limit! ? "stands out" : "fits",
     off: umPerM(residual / redundancy),
     times,
     // 0.84: the normal quantile of 8 in 10
@@ -117,14 +115,4 @@ function published(tested: Tested, verdict: "stands out" | "by verdict"): Checke
 /** "line front, A1 to A2" */
 export function readingName({ line, from, to }: LevelReading): string {
   return `line ${line}, ${from} to ${to}`;
-}
-
-/** runs an attempt that may be refused because too few readings are left */
-export function attempted<T>(act: () => T): T | undefined {
-  try {
-    return act();
-  } catch (error) {
-    if (error instanceof MeasurementError) return undefined;
-    throw error;
-  }
 }

@@ -17,10 +17,9 @@ export function spreadOf({ instrument }: LevelSurvey, { squares, degreesOfFreedo
   const floor = instrument.resolution.in("um/m") / Math.sqrt(12);
   const { repeatability: trial } = instrument;
   const seen = nu > 0 ? Math.sqrt(squares / nu) : 0;
-  const found = trial && agrees(seen, nu, trial) ? pooled(seen, nu, trial) : { seen, nu };
+  const found = trial ? beside(seen, nu, trial) : { seen, nu, source: "residuals of the network" };
   if (found.nu > 0 && found.seen > floor) {
-    const source = trial ? "residuals of the network and the trial of the level" : "residuals of the network";
-    return { standardDeviation: umPerM(found.seen), degreesOfFreedom: found.nu, source };
+    return { standardDeviation: umPerM(found.seen), degreesOfFreedom: found.nu, source: found.source };
   }
   const isBlind = found.nu === 0;
   const allowed = isBlind ? instrument.maximumPermissibleError.in("um/m") / Math.sqrt(3) : 0;
@@ -35,22 +34,34 @@ export function spreadOf({ instrument }: LevelSurvey, { squares, degreesOfFreedo
 
 type Trial = { readonly standardDeviation: Slope; readonly degreesOfFreedom: number };
 
-/** whether the residuals are no larger than the trial explains, all but once in a hundred */
-function agrees(seen: number, nu: number, { standardDeviation, degreesOfFreedom }: Trial): boolean {
-  return nu === 0 || (seen / standardDeviation.in("um/m")) ** 2 <= fQuantile(0.99, nu, Math.min(degreesOfFreedom, 1e9));
+interface Found {
+  readonly seen: number;
+  readonly nu: number;
+  readonly source: string;
 }
 
-function pooled(seen: number, nu: number, { standardDeviation, degreesOfFreedom }: Trial) {
+/** the residuals beside a trial: pooled where they are no larger than it explains, all but once in a hundred */
+function beside(seen: number, nu: number, { standardDeviation, degreesOfFreedom }: Trial): Found {
   const stated = standardDeviation.in("um/m");
-  if (!Number.isFinite(degreesOfFreedom)) return { seen: stated, nu: degreesOfFreedom };
+  if (nu > 0 && (seen / stated) ** 2 > fQuantile(0.99, nu, Math.min(degreesOfFreedom, 1e9))) {
+    return { seen, nu, source: "residuals of the network, which are more than the trial of the level explains" };
+  }
+  if (nu === 0 || !Number.isFinite(degreesOfFreedom)) {
+    return { seen: stated, nu: degreesOfFreedom, source: "trial of the level" };
+  }
   const sum = nu + degreesOfFreedom;
-  return { seen: Math.sqrt((nu * seen ** 2 + degreesOfFreedom * stated ** 2) / sum), nu: sum };
+  return {
+    seen: Math.sqrt((nu * seen ** 2 + degreesOfFreedom * stated ** 2) / sum),
+    nu: sum,
+    source: "residuals of the network and the trial of the level",
+  };
 }
 
 /** The inputs that all results of one network share. */
 export class LevelDoubt {
   private readonly readings: readonly Input<"slope">[];
-  private readonly scale: Input<"number"> | undefined;
+  /** error of the scale of the level, a share of every height; missing where its maker allows none */
+  readonly scale: Input<"number"> | undefined;
 
   constructor(
     survey: LevelSurvey,
@@ -76,11 +87,6 @@ export class LevelDoubt {
   }
 
   private readonly zeroTerms: readonly Term[];
-
-  /** standard uncertainty of the scale of the level, a share */
-  get scaleShare(): number {
-    return this.scale?.uncertaintySi ?? 0;
-  }
 
   /** Terms of Σ weight × height, per metre of it. */
   termsOf(weights: readonly number[], valueSi: number): Term[] {

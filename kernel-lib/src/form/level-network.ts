@@ -3,7 +3,7 @@ import { display, type Length, type MimeBundle, Quantity, um } from "../quantity
 import type { Surface } from "../survey/index.js";
 import { Measured } from "../uncertainty/index.js";
 import type { CorrectedWidth } from "./corrected-width.js";
-import { attempted, type CheckedReading, readingName, testReadings } from "./level-blunders.js";
+import { type CheckedReading, readingName, testReadings } from "./level-blunders.js";
 import { LevelDoubt, type ReadingSpread, spreadOf } from "./level-doubt.js";
 import { graphOf, type LevelGraph, refuse } from "./level-graph.js";
 import { type LevelLoop, loopsOf } from "./level-loops.js";
@@ -56,13 +56,9 @@ export class LevelNetwork {
     this.redundancy = degreesOfFreedom;
     this.tiltKnown = tiltKnown;
     const tested = testReadings(survey, (without) =>
-      attempted(() => {
-        const graph =
-          without.size === 0
-            ? this.#graph
-            : graphOf({ ...survey, readings: survey.readings.filter((_, k) => !without.has(k)) });
-        return { graph, solution: without.size === 0 ? this.#solution : solve(graph) };
-      }),
+      without.size === 0
+        ? this.#solution
+        : solve(graphOf({ ...survey, readings: survey.readings.filter((_, k) => !without.has(k)) })),
     );
     this.readings = tested.readings;
     this.limit = tested.limit;

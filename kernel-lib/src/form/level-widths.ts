@@ -59,10 +59,14 @@ export function levelWidth(source: LevelWidthSource, by: "least squares" | "mini
   const about = z.map((v, i) => v - basis.reduce((s, q) => s + q[i]! * dot(q, z), 0));
   const read = by === "least squares" ? range(about) : t ? minimumZoneLine(t, z).zone : minimumZonePlane(x, y, z).zone;
   return corrected(
-    { ...newDoubt({ noise: { standardUncertaintyUm: sigma, degreesOfFreedom, source: from } }, 1) },
+    {
+      ...newDoubt({ noise: { standardUncertaintyUm: sigma, degreesOfFreedom, source: from } }, 0),
+      // the scale of the level moves a width as the drift of a map does: all heights together
+      drift: doubt.scale ? [doubt.scale] : [],
+    },
     forms,
     { reduce, figure },
-    { raw: read, seed, draws: by === "least squares" ? 1500 : 300, drift: [read * doubt.scaleShare] },
+    { raw: read, seed, draws: by === "least squares" ? 1500 : 300, drift: doubt.scale ? [read] : [] },
   );
 }
 

@@ -30,7 +30,8 @@ interface Said extends Checked {
 export function networkWords(network: Said): string {
   const { survey, peakToValley, greatestClosure, loops } = network;
   const um1 = (length: Length) => `${length.in("um").toFixed(1)} µm`;
-  const closing = greatestClosure ? `${loops.length} loops close within ${um1(greatestClosure)}` : "no loop is closed";
+  const closed = loops.length === 1 ? "1 loop closes" : `${loops.length} loops close`;
+  const closing = greatestClosure ? `${closed} within ${um1(greatestClosure)}` : "no loop is closed";
   return [
     `${network.formName} of ${survey.name} ${network.relative}: ${network.overall}`,
     `${um1(peakToValley.raw)} as read less ${um1(peakToValley.bias)} that the noise of the readings adds`,
