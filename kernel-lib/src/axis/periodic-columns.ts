@@ -36,7 +36,7 @@ function stands(column: readonly number[], others: readonly (readonly number[])[
 
 function aliasWords(targetsMm: readonly number[], name: string, periodMm: number): string {
   const turns = targetsMm.slice(1).map((at, i) => (at - targetsMm[i]!) / periodMm);
-  const whole = turns.every((turn) => Math.abs(turn - Math.round(turn)) < 0.08);
+  const whole = turns.every((turn) => Math.round(turn) >= 1 && Math.abs(turn - Math.round(turn)) < 0.08);
   const why = whole
     ? "the targets stand whole periods apart, so that it looks like a constant"
     : "at these targets it looks like a slope, a constant or another period";
