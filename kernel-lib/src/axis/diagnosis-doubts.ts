@@ -103,7 +103,7 @@ export function gravityFinding({ found, ladder, ladderUnderPull, lift }: Diagnos
     return judged(cause, chanceOfNothing(lift.lift), { evidence, next: shown });
   }
   const next =
-    "take a ladder of small moves under a known upward pull, as strong as the cutter's; hands out while it moves";
+    "take a ladder of small moves under a known upward pull above the weight, and hold it against the free one (liftUnderPull); hands out while it moves";
   if (ladderUnderPull === undefined) {
     const free = ladder ? `, and the ladder was free: ${ladder.play} is wind-up and sticking` : "";
     return untold(
