@@ -191,6 +191,7 @@ function notesOf(
     hidden
       ? "moves that did nothing cannot be told: twice the scatter of a difference reaches half a move; take larger moves or a finer gauge"
       : "",
+    first < 0 ? "no move up showed half of its way: does the gauge touch, and is the axis free" : "",
     first > 1
       ? `the first ${first - 1} move(s) up showed less than half: was the play taken up by a move up before the first reading`
       : "",
