@@ -21,7 +21,7 @@ const columnRepeats = 2000;
  * straight.
  *
  * @param result a measured value with its terms
- * @param options `level` of U, number of repeats (rounded up to whole thousands), `seed`
+ * @param options `level` of U, number of repeats (rounded up to whole 2000), `seed`
  * @see JCGM 100:2008, G.4: what the effective degrees of freedom promise
  * @example
  * const flat = Measured.from(input.rectangular({ label: "scale", estimate: um(0), halfWidth: um(3) }));

@@ -45,7 +45,7 @@ export function histogramOf(values: Float64Array, { symmetric, range }: SampleSu
 export function densityAt({ from, to, counts, outside }: Histogram, value: number): number {
   const width = (to - from) / counts.length;
   const all = counts.reduce((sum, count) => sum + count, outside);
-  if (!(width > 0)) return 0;
+  if (!(width > 0 && value <= to)) return 0;
   const bar = Math.min(Math.floor((value - from) / width), counts.length - 1);
   return (counts[bar] ?? 0) / (all * width);
 }
