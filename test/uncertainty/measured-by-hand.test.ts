@@ -175,7 +175,7 @@ describe("the rows of a budget", () => {
     ]);
   });
   it("hold the doubt of a sensitivity against its size, and print a plain result as one", () => {
-    const [{ input: first }] = growth.terms as [{ input: Input<"temperature difference"> }];
+    const first = growth.terms[0]!.input;
     const rows = budgetRows(growth, new Map([[first, 1.1e-6]]));
     expect(rows.map(({ sensitivityDoubt }) => sensitivityDoubt)).toEqual([0, expect.closeTo(0.2, 12), 0, 0]);
     const ratio = Measured.of(plain(3), [{ input: normal("length", 2, 5), sensitivity: 1e3 }]);
