@@ -130,11 +130,11 @@ describe("a sheet is refused", () => {
     expect(refusal(() => read(sheet(bare, "target/mm,direction,run")))).toEqual({
       code: "heading",
       message:
-        "y.csv: needs one column of deviation or position; write the heading target/mm,direction,run,deviation/um,time,temperature/degC,note",
+        "y.csv: there is no column of deviation or position; write the heading target/mm,direction,run,deviation/um,time,temperature/degC,note",
     });
     const both = rows.map((row) => `${row},1`);
     expect(refusal(() => read(sheet(both, `${heading},position/mm`))).message).toBe(
-      "y.csv: needs one column of deviation or position; leave one of the two",
+      "y.csv: there is a column of deviation and one of position; one says it all, leave one of the two",
     );
   });
   it("with positions in another unit than the targets, either way and by a thousand", () => {
