@@ -11,3 +11,11 @@ export function testFilesOf(folder) {
   const names = readdirSync(`test/${folder}`, { recursive: true }).filter((name) => name.endsWith(".test.ts"));
   return [...names.sort().map((name) => `test/${folder}/${name}`), ...(also[folder] ?? [])];
 }
+
+const aim = 85;
+
+/** What the tests of a folder that is not there yet have reached, in percent; a number here only rises, and goes at the aim. */
+const reached = { numerics: 70, survey: 60 };
+
+/** The share, in percent, below which a folder must not fall. */
+export const heldOf = (folder) => reached[folder] ?? aim;
