@@ -3,6 +3,7 @@ import { createExecutor, type Executor } from "tslab/dist/executor.js";
 import { type CellError, cellFile, thrownError } from "./cell-errors.js";
 import { compileError } from "./compile-errors.js";
 import { withCompilerTimers } from "./compiler-timers.js";
+import { neededDeclarations } from "./needed-declarations.js";
 import { nodeTypesOnRequest } from "./node-types.js";
 import { spellOut } from "./shorthand.js";
 
@@ -32,7 +33,9 @@ export class CellSession {
 
   constructor(folder: string) {
     this.converter = this.wrapped(
-      nodeTypesOnRequest(() => withCompilerTimers(() => createConverter({ isJS: false, isBrowser: false }))),
+      nodeTypesOnRequest(() =>
+        neededDeclarations(withCompilerTimers(() => createConverter({ isJS: false, isBrowser: false }))),
+      ),
     );
     const converters = { node: this.converter, browser: this.converter, close: () => this.converter.close() };
     this.executor = createExecutor(folder, converters, {

@@ -49,10 +49,19 @@ export function cutCells(text: string, name: string): SheetCells {
     );
   }
   const separator = separators.find((s) => lines[first]!.includes(s)) ?? ",";
-  return { preamble, separator, table: cutTable(lines.slice(first).join("\n"), separator, first, name) };
+  const table = lines.slice(first);
+  const rows = table.some((line) => line.includes('"'))
+    ? cutQuoted(table.join("\n"), separator, first, name)
+    : table.map((line, i): CellRow => ({ line: first + i + 1, cells: trimmed(line.split(separator)) }));
+  return { preamble, separator, table: rows.filter(({ cells }) => cells.some((cell) => cell !== "")) };
 }
 
-function cutTable(text: string, separator: string, before: number, name: string): CellRow[] {
+function trimmed(cells: readonly string[]): readonly string[] {
+  return cells.map((cell) => cell.trim());
+}
+
+/** A table with quotation marks; without one a separator is a separator, and nothing needs to be told apart. */
+function cutQuoted(text: string, separator: string, before: number, name: string): readonly CellRow[] {
   let records: { record: string[]; info: { lines: number } }[];
   try {
     records = parse(text, {
@@ -69,7 +78,5 @@ function cutTable(text: string, separator: string, before: number, name: string)
       "a quotation mark opens or closes in the middle of a cell, or never closes; put quotation marks around the whole cell, and double one that belongs to the text",
     );
   }
-  return records
-    .map(({ record, info }) => ({ line: info.lines + before, cells: record.map((cell) => cell.trim()) }))
-    .filter(({ cells }) => cells.some((cell) => cell !== ""));
+  return records.map(({ record, info }) => ({ line: info.lines + before, cells: trimmed(record) }));
 }

@@ -7,6 +7,9 @@ export default {
   variant: "gaussian-process",
   against: { python: "w04_gaussian_process.py", variant: "sklearn-gpr", ratio: 1 },
   sizes: [150, 300, 600],
+  /** above 3,000 places a Gaussian process is refused */
+  growth: [30, 300, 3000],
+  slowFrom: 3000,
   relative: {
     lml: 1e-7,
     amplitude2: 5e-3,
