@@ -68,6 +68,17 @@ describe.each(values)("%s in inch", (_, value) => {
   });
 });
 
+describe("the text of a result", () => {
+  it.each(values)("of %s has the real minus, no nought with a sign, and a range with two ends", (_, value) => {
+    // lines of a program are written for a control
+    const text = shownIn("metric", value).replace(/^ *\d+ {2}[(A-Z].*$/gm, "");
+    expect(text).not.toMatch(/(?<![\w.,:-])-\d/m);
+    expect(text).not.toMatch(/−0(?:\.0+)?(?![\d.])/);
+    for (const [range, low, high] of text.matchAll(/(?<![\d.−])(\d[\d.]*)(?: [^\d\s]\S*)? to (\d[\d.]*)(?![\d.])/g))
+      if (Number(low) !== 0 && low !== "100") expect(low, range).not.toBe(high);
+  });
+});
+
 describe('displayIn("inch")', () => {
   it("redraws a figure that was made before, live and still", () => {
     const map = figure.heightMap(clubTable());

@@ -25,7 +25,10 @@ function settings({ facts, cuttingSpeed, roughDepth, finishDepth, warmUpWait }: 
       { heading: "value", align: "left" },
     ],
     rows: [
-      ["cutter", `${job.cutter.diameter.text("mm")}, teeth ${job.cutter.teeth}, ${facts.edge}`],
+      [
+        "cutter",
+        `${job.cutter.diameter.text("mm")}, ${job.cutter.teeth === 1 ? "1 tooth" : `${job.cutter.teeth} teeth`}, ${facts.edge}`,
+      ],
       ["speed", `${job.speed.in("1/min").toFixed(0)} 1/min`],
       ["cutting speed", `${cuttingSpeed.in("m/min").toFixed(0)} m/min`],
       ["usual cutting speed", `${range[0]} m/min to ${range[1]} m/min`],

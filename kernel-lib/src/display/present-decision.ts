@@ -106,9 +106,9 @@ function costTable({ rows, unit, leftOut }: ExpectedCost): Table {
     caption: `What each option costs on the average, in ${unit}`,
     columns: [
       { heading: "option", align: "left" },
-      { heading: `doing it/${unit}` },
+      { heading: "doing it" },
       { heading: "chance to miss the tolerance" },
-      { heading: `on the average/${unit}` },
+      { heading: "on the average" },
       { heading: "outlay", align: "left" },
     ],
     rows: rows.map(({ option, doing, chanceToMiss, expected: { mean, standardError } }) => [

@@ -7,6 +7,7 @@ import type { FormTerm, MakeUp } from "../form/make-up.js";
 import type { FormReading } from "../form/reading.js";
 import type { ReferencePlane } from "../form/reference-plane.js";
 import type { Straightness } from "../form/straightness.js";
+import { printDecimals } from "../quantity/print.js";
 import type { Length } from "../quantity/quantity.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -141,7 +142,7 @@ function makeUpTable(makeUp: MakeUp): Table {
   const rows = [...makeUp.terms, ...makeUp.higher].map((term: FormTerm<"slope"> | FormTerm<"length">) => [
     term.name,
     term.amplitude.text(),
-    term.coefficientUm.toFixed(2).replace("-", "−"),
+    printDecimals(term.coefficientUm, 2),
     (100 * term.share).toFixed(1),
     chance(term.beyondGauge.p),
     chance(term.beyondUnevenness.p),
@@ -182,5 +183,5 @@ function chance(p: number): string {
 
 function um1(value: Length | { readonly residualUm: number }): string {
   const um = "residualUm" in value ? value.residualUm : value.in("um");
-  return `${um.toFixed(1).replace("-", "−")} µm`;
+  return `${printDecimals(um, 1)} µm`;
 }

@@ -1,3 +1,4 @@
+import { printDecimals } from "../quantity/print.js";
 import type { PlaceStatistics } from "../survey/place-statistics.js";
 import { stackPresenter } from "./present.js";
 import { table } from "./table.js";
@@ -24,8 +25,8 @@ export const presentPlaceStatistics = stackPresenter<PlaceStatistics>((statistic
         x.in("mm"),
         y.in("mm"),
         String(count),
-        mean.in("um").toFixed(2),
-        standardDeviation?.in("um").toFixed(2) ?? "–",
+        printDecimals(mean.in("um"), 2),
+        standardDeviation ? printDecimals(standardDeviation.in("um"), 2) : "–",
       ]),
       notes: [
         "s: standard deviation of one reading, with n − 1; drift and offsets between passes are in it",

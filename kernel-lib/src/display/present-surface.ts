@@ -4,7 +4,7 @@ import type { FittedSurface } from "../form/fitted-surface.js";
 import type { SurfaceComparison } from "../form/surface-comparison.js";
 import type { LeaveOneOut } from "../form/surface-left-out.js";
 import type { SurfaceRaster } from "../form/surface-raster.js";
-import { printNumber } from "../quantity/print.js";
+import { decimalsFor, printDecimals, printNumber } from "../quantity/print.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
@@ -57,8 +57,8 @@ export const presentSurfaceComparison = stackPresenter<SurfaceComparison>((compa
     ],
     rows: comparison.rows.map(({ method, missedUm, ratio }) => [
       method,
-      printNumber(missedUm, 2),
-      printNumber(ratio, 2),
+      printDecimals(missedUm, decimalsFor(missedUm)),
+      printDecimals(ratio, decimalsFor(ratio)),
     ]),
     notes: [
       `root mean square over the ${comparison.rows[0]!.places} places that the others surround; the noise of the reading left out is in it`,
@@ -69,6 +69,6 @@ export const presentSurfaceComparison = stackPresenter<SurfaceComparison>((compa
 export const presentSurfaceRaster = sentencePresenter<SurfaceRaster>(({ xsMm, ysMm, uRange: [low, high] }) =>
   [
     `${xsMm.length} × ${ysMm.length} heights`,
-    `standard uncertainty ${printNumber(low, 2)} to ${printNumber(high, 2)} µm; read them with at(column, row), toArray() or a loop`,
+    `standard uncertainty ${[...new Set([printNumber(low, 2), printNumber(high, 2)])].join(" to ")} µm; read them with at(column, row), toArray() or a loop`,
   ].join(", "),
 );

@@ -1,6 +1,7 @@
 import { loosenCautions, measuringCautions } from "../facing/index.js";
 import { shimPlan, tramCircle } from "../figure/index.js";
 import type { ShimSheet, SpindleTram, Squareness, StraightedgeReversal } from "../form/index.js";
+import { printNumber } from "../quantity/print.js";
 import { caution } from "./caution.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
 import { fixed } from "./present-geometry.js";
@@ -81,7 +82,7 @@ export const presentReversal = stackPresenter<StraightedgeReversal>((reversal) =
       { heading: "artefact", align: "left" },
     ],
     rows: reversal.given.at.map((at, i) => [
-      fixed(at.in("mm"), 0),
+      printNumber(at.in("mm")),
       reversal.machine[i]!.text("um"),
       reversal.artefact[i]!.text("um"),
     ]),

@@ -42,7 +42,9 @@ const rules = [
   ".dialbook .db-quantity{font-variant-numeric:tabular-nums}",
   ".dialbook figure{margin:0;max-width:642px;background:#fff;color:#222;border:1px solid #d9d9d6}",
   ".dialbook figure img{display:block;width:100%;height:auto}",
-  "@media (max-width:760px){.dialbook table{font-size:12.5px}.dialbook th,.dialbook td{padding-right:7px}}",
+  // the caption of a table that is wider than the page keeps to what is seen, and stays there while the table is scrolled
+  "@media (max-width:760px){.dialbook table{font-size:12.5px}.dialbook th,.dialbook td{padding-right:7px}" +
+    ".dialbook caption{position:sticky;left:0;max-width:calc(100vw - 76px)}}",
   "@media (max-width:480px){.dialbook .db-pair{white-space:normal}.dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:6px}" +
     // text keeps a line of some words; the table is then wider than the page, and scrolled
     ".dialbook td:not(.db-right):not(.db-short),.dialbook tbody th:not(.db-right):not(.db-short){min-width:112px}}",

@@ -70,7 +70,7 @@ export function planLevelStrip(network: LevelNetwork, options: StripOptions, uni
   const closing = loops.length > 0 ? [] : ["no loop is closed: a line has none"];
   return layOut(
     {
-      title: options.title ?? `Straightness of ${survey.name} by level`,
+      title: options.title ?? `Straightness of ${survey.name}${/\bby level$/.test(survey.name) ? "" : " by level"}`,
       subtitle: `heights above the least-squares line, ${relative}; dashed: the highest and the lowest place; stems: ± U of one place (95 %)`,
       across: "place",
       places: places.map(({ label }, i) => ({ label, atMm: along[i]! })),

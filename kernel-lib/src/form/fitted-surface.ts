@@ -168,7 +168,7 @@ export class FittedSurface {
     const raster = this.raster(30);
     const [low, high] = raster.uRange;
     const print = (u: number) => `${printNumber(u, 2)} µm`;
-    return `surface between the ${surface.places.length} places of ${surface.name}, ${relativeWords(surface.frame.relativeTo)}: ${this.statement}; standard uncertainty ${print(low)} to ${print(high)}, the gauge's ${print(this.gaugeUm)} in it; ${this.notCovered}`;
+    return `surface between the ${surface.places.length} places of ${surface.name}, ${relativeWords(surface.frame.relativeTo)}: ${this.statement}; standard uncertainty ${print(low) === print(high) ? print(low) : `${print(low)} to ${print(high)}`}, the gauge's ${print(this.gaugeUm)} in it; ${this.notCovered}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

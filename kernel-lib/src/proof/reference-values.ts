@@ -14,6 +14,9 @@ const endings = [
   ["K", "temperature difference", 1],
 ] as const;
 
+/** values of no name */
+const unnamed = "reference values";
+
 type Read = "length" | "slope" | "angle" | "time" | "temperature difference";
 
 /** Values known better than by the measurement in hand, by the path of names under which they stand in a JSON text; each name ends
@@ -78,7 +81,7 @@ export class ReferenceValues {
   }
 
   toString(): string {
-    return `reference values of ${this.name}`;
+    return this.name === unnamed ? unnamed : `reference values of ${this.name}`;
   }
 
   private quantity<K extends Read>(kind: K, path: readonly string[]): Quantity<K> {
@@ -119,7 +122,7 @@ export function parseReferenceValues(
   text: string,
   options: { readonly name?: string; readonly file?: SheetFile } = {},
 ): ReferenceValues {
-  const name = options.name ?? "reference values";
+  const name = options.name ?? unnamed;
   try {
     return new ReferenceValues(name, JSON.parse(text), options.file);
   } catch {

@@ -45,8 +45,10 @@ export class JointMonteCarlo<B extends Kinds> {
     const pairs = this.names.flatMap((a, i) =>
       this.names.slice(i + 1).map((b) => `r(${a}, ${b}) = ${this.correlation(a, b).toFixed(2).replace("-", "−")}`),
     );
+    // results that are called alike are told apart by their names
+    const alike = new Set(this.names.map((name) => this.of[name].measurand)).size < this.names.length;
     return [
-      ...this.names.map((name) => this.of[name].sentence(system)),
+      ...this.names.map((name) => `${alike ? `${name}, ` : ""}${this.of[name].sentence(system)}`),
       ...(pairs.length > 0 ? [pairs.join(", ")] : []),
     ].join("\n");
   }

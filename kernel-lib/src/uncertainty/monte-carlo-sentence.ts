@@ -47,7 +47,7 @@ export function validationText<K extends Kind>(result: MonteCarlo<K>, system?: U
     case "agrees":
       return `the first-order interval agrees: ${ends}, less than ${limit}`;
     case "not told":
-      return `whether the first-order interval agrees cannot be told with so few trials: ${ends}, about ${limit}`;
+      return `whether the first-order interval agrees cannot be told with so few trials: ${ends}, and it would agree up to ${limit}`;
     case "differs":
       return `the first-order interval differs: ${ends}, more than ${limit}; ${reasons.join("; ")}; quote the simulated interval`;
   }

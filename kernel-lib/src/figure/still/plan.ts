@@ -55,7 +55,7 @@ function placesOf(plan: PlanLayout): string {
     // as far from the dot on every side: letters stand on their line, so below is further than above
     const down = out[1] > 0 ? 5 * out[1] : -12 * out[1];
     const side = out[1] > 0 ? y - down + 3.5 * (1 - out[1]) : y + down + 3.5 * (1 + out[1]);
-    const name = { "font-size": 10, "text-anchor": anchor, ...(plan.namesOnPaper ? paper : {}) };
+    const name = { "font-size": 10, "text-anchor": anchor, ...paper };
     return dot + label(mark, x + 6 * out[0], side, name);
   });
   const datums = plan.datums.map(({ at: [u, v], mark }) => {
@@ -69,7 +69,7 @@ function placesOf(plan: PlanLayout): string {
       stroke: ink,
       "stroke-width": 1.4,
     });
-    return square + label(mark, x + 7, y + 12, { "font-size": 10, "font-weight": 600 });
+    return square + label(mark, x + 7, y + 12, { "font-size": 10, "font-weight": 600, ...paper });
   });
   return [...places, ...datums].join("");
 }
