@@ -84,6 +84,8 @@ async function open(path: string): Promise<void> {
         autoClosingBrackets: true,
         matchBrackets: true,
         lineNumbers: false,
+        // on a phone a long line is read on below, not searched for at its right
+        lineWrap: window.matchMedia("(max-width: 480px)").matches,
       },
     },
   });
