@@ -197,7 +197,7 @@ describe("the sentence of a simulation", () => {
         }),
       );
     expect(of("not told")).toBe(
-      `whether the first-order interval agrees cannot be told with so few trials: ${ends}, about ${limit}`,
+      `whether the first-order interval agrees cannot be told with so few trials: ${ends}, and it would agree up to ${limit}`,
     );
     expect(of("differs", ["one", "two"])).toBe(
       `the first-order interval differs: ${ends}, more than ${limit}; one; two; quote the simulated interval`,
