@@ -160,10 +160,9 @@ describe("a line of levels", () => {
       code: "base",
       message: "straightness: the base of guide is 0 µm; give the distance of the feet",
     });
-    const none = { ...umPerM(1), si: Number.NaN } as ReturnType<typeof umPerM>;
-    expect(of({ passes: [[umPerM(1), none, umPerM(2)]] })).toEqual({
-      code: "not-finite",
-      message: "straightness: guide holds a reading that is no number; give each step its inclination",
+    expect(of({ passes: [[umPerM(1), 5 as never, umPerM(2)]] })).toEqual({
+      code: "inclination",
+      message: "straightness: step 2 of pass 1 of guide is 5; give an inclination, such as arcsec(3)",
     });
   });
 });
