@@ -209,7 +209,7 @@ describe("a surface between the places of a map", () => {
 
   it("is one sentence with method, doubt, gauge and what it does not hold", () => {
     expect(`${bilinear}`).toMatch(
-      /^surface between the 12 places of planted map, relative to gravity: bilinear over the cells of the grid; .+ of that; standard uncertainty 1\.8 µm to 1\.8 µm, the gauge's 1\.7 µm in it; the band does not hold a ding smaller than the pitch, 100 × 80 mm$/,
+      /^surface between the 12 places of planted map, relative to gravity: bilinear over the cells of the grid; .+ of that; standard uncertainty 1\.8 µm, the gauge's 1\.7 µm in it; the band does not hold a ding smaller than the pitch, 100 × 80 mm$/,
     );
     expect(bilinear.method).toBe("bilinear");
     expect(bilinear.leaveOneOut().places.map(({ label }) => label)).toEqual([
