@@ -15,7 +15,7 @@ export function testFilesOf(folder) {
 const aim = 85;
 
 /** What the tests of a folder that is not there yet have reached, in percent; a number here only rises, and goes at the aim. */
-const reached = { numerics: 70, survey: 60 };
+const reached = { numerics: 70, uncertainty: 60, survey: 60 };
 
 /** The share, in percent, below which a folder must not fall. */
 export const heldOf = (folder) => reached[folder] ?? aim;
