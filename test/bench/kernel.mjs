@@ -1,6 +1,7 @@
 // `npm run bench:kernel [-- rounds]`: what a person who works by hand waits for: start of the kernel beside plain tslab in
 // turn, the first import, a small cell, a figure of a map of 15 × 6 places. One JSON line a measurement; ends with 1 where
-// a target is missed. Only figures of a quiet machine mean anything.
+// a target is missed. Only figures of a quiet machine mean anything. With --start: `dialbook run 5` instead, seconds until
+// its first line and its end; with --cold as well, each time after the system has forgotten its files (root, Linux).
 import { spawn } from "node:child_process";
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -8,7 +9,8 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { freshBuild } from "./tasks.mjs";
 
-const rounds = Number(process.argv[2] ?? 5);
+const given = process.argv.slice(2);
+const rounds = Number(given.find((word) => !word.startsWith("--")) ?? 5);
 const project = fileURLToPath(new URL("../../", import.meta.url));
 const require = createRequire(import.meta.url);
 await freshBuild();
@@ -31,6 +33,15 @@ const small = [
 ];
 const seen = { start: [], stock: [], import: [], cell: [], figure: [], figureCpu: [], bytes: [] };
 
+if (given.includes("--start")) {
+  const runs = [];
+  for (let round = 0; round < rounds; round++) runs.push(await chapter(given.includes("--cold")));
+  const [first_line_s, end_s] = [0, 1].map((i) => middle(runs.map((times) => times[i])));
+  console.log(JSON.stringify({ id: "run_5", cold: given.includes("--cold"), rounds, first_line_s, end_s }));
+  rmSync(scratch, { recursive: true, force: true });
+  process.exit();
+}
+
 try {
   for (let round = 0; round < rounds; round++) {
     seen.stock.push(await stockStart());
@@ -49,6 +60,22 @@ try {
   report("map_figure_bytes", { bytes: Math.max(...seen.bytes) }, 150_000, "bytes");
 } finally {
   rmSync(scratch, { recursive: true, force: true });
+}
+
+/** seconds until the first line of a small chapter's run and until its end */
+async function chapter(cold) {
+  if (cold) writeFileSync("/proc/sys/vm/drop_caches", "1");
+  const begun = performance.now();
+  const since = () => (performance.now() - begun) / 1000;
+  const bin = join(project, "kernel-lib", "bin", "dialbook.js");
+  const child = spawn(process.execPath, [bin, "run", "5"], { cwd: project, stdio: ["ignore", "pipe", "inherit"] });
+  let first;
+  child.stdout.on("data", () => {
+    first ??= since();
+  });
+  const code = await new Promise((resolve) => child.once("close", resolve));
+  if (code !== 0) throw new Error(`dialbook run 5 ended with ${code}`);
+  return [first, since()];
 }
 
 /** seconds from the spawn of plain tslab until both its channels answer */
