@@ -344,6 +344,9 @@ describe("the reading of a form", () => {
       ),
     );
     const { standardDeviationUm } = found.makeUp.restOfAll;
+    // terms of it are larger than the noise, but not than the unevenness
+    expect(found.makeUp.terms.some(({ beyondGauge }) => beyondGauge.p < 0.01)).toBe(true);
+    expect(found.parts).toHaveLength(1);
     expect(found.parts.at(-1)).toBe(
       `what is left, ${standardDeviationUm.toPrecision(2)} µm (standard deviation of a place), is more than the 1.0 µm of the readings explain: the surface is uneven from place to place`,
     );
@@ -415,6 +418,17 @@ describe("a plane through the places", () => {
       (40 * p.xMm + 30 * p.yMm - slopeX * p.xMm - slopeY * p.yMm - offset) / across,
       6,
     );
+  });
+
+  it("robust counts all places alike where none stands off by more than the noise", () => {
+    const quiet = mapOf(
+      over((x, _, i) => 0.02 * x + 0.1 * errors[i]!),
+      { standardUncertaintyUm: 1, degreesOfFreedom: 90 },
+    );
+    const slope = plane(quiet).plane.slopeX;
+    expect(plane(quiet, { by: "huber" }).weights.every((w) => w === 1)).toBe(true);
+    expect(plane(quiet, { by: "huber" }).plane.slopeX).toBeCloseTo(slope, 12);
+    expect(Math.min(...plane(quiet, { by: "bisquare" }).weights)).toBeGreaterThan(0.97);
   });
 
   it("trimmed keeps what stands within three robust scales, and all of it counts alike", () => {

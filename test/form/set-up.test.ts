@@ -450,6 +450,21 @@ describe("shims under a joint", () => {
     expect(laid(0.5, { worth: um(0) })).toBe(2);
   });
 
+  it("count from anywhere: only the distances of the bolts matter", () => {
+    const away = shims({ ...given, bolts: bolts.map((b) => ({ ...b, x: b.x.plus(mm(-700)), y: b.y.plus(mm(500)) })) });
+    expect(away.rows).toEqual(sheet.rows);
+    expect(budgetLines(away.remaining.x, 1e6, 4)).toEqual(budgetLines(sheet.remaining.x, 1e6, 4));
+    // and so for what a foil must gain: at the third bolt hypot(2, 2.5, 2/√3) µm
+    const u = Math.hypot(2, 2.5, 2 / Math.sqrt(3));
+    const laid = (fine: number) =>
+      shims({
+        ...given,
+        bolts: away.stacks.map(({ label, x, y }) => ({ label, x, y })),
+        ...{ foils: [um(50), um(fine)], tilt: { ...tilt, x: slope(fine / 0.2, 10), y: slope(200, 10) } },
+      }).stacks[2]!.foils.length;
+    expect([laid(u - 0.01), laid(u + 0.01)]).toEqual([1, 2]);
+  });
+
   it("are refused where the thickest stack is too thin, or the bolts say nothing of one direction", () => {
     const of = (more: object) => refusal(() => shims({ ...given, ...more }));
     // 70 µm wanted: a stack of 50 and the finest foil of 20 still reach, of 50 and 19 do not

@@ -15,6 +15,16 @@ export function surfaceOf(source: SurfaceSource): Surface {
   return "surface" in source ? source.surface() : source;
 }
 
+/** A map of some of its places, with their part of the drift. */
+export function partOf(surface: Surface, kept: readonly number[]): Surface {
+  const { drift } = surface;
+  return {
+    ...surface,
+    places: kept.map((i) => surface.places[i]!),
+    ...(drift && { drift: { ...drift, modesUm: drift.modesUm.map((mode) => kept.map((i) => mode[i]!)) } }),
+  };
+}
+
 /**
  * The places of a map, refused where no plane can be told from them.
  *

@@ -6,7 +6,7 @@ import type { LocalArea } from "./local-areas.js";
 import { type LocalHighs, type LocalLows, localHighs, localLows } from "./local-highs.js";
 import { type FormTerm, type MakeUp, makeUp } from "./make-up.js";
 import { placeWords, relativeWords } from "./place-words.js";
-import { type SurfaceSource, surfaceOf } from "./places.js";
+import { partOf, type SurfaceSource, surfaceOf } from "./places.js";
 
 /** one term counts when chance alone would show any of the five in fewer than 5 of 100 maps (Bonferroni) */
 const level = 0.05 / 5;
@@ -73,14 +73,10 @@ export function reading(source: SurfaceSource): FormReading {
 
 function without(surface: Surface, labels: ReadonlySet<string>): Surface {
   if (labels.size === 0) return surface;
-  const kept = surface.places.flatMap((place, i) => (labels.has(place.label) ? [] : [i]));
-  const { drift, ...rest } = surface;
-  const modesUm = drift?.modesUm.map((mode) => kept.map((i) => mode[i]!));
-  return {
-    ...rest,
-    places: kept.map((i) => surface.places[i]!),
-    ...(drift && modesUm ? { drift: { ...drift, modesUm } } : {}),
-  };
+  return partOf(
+    surface,
+    surface.places.flatMap((place, i) => (labels.has(place.label) ? [] : [i])),
+  );
 }
 
 function rowsAndColumns({ places }: Surface): number {

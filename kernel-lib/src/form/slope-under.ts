@@ -1,8 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
-import type { Surface } from "../survey/index.js";
 import { flatness } from "./flatness.js";
 import { onOneLine } from "./level-solution.js";
-import { type SurfaceSource, surfaceOf } from "./places.js";
+import { partOf, type SurfaceSource, surfaceOf } from "./places.js";
 import type { SweepGiven } from "./spindle-tram.js";
 
 /**
@@ -48,16 +47,6 @@ export function slopeUnder(
   }
   const { tiltX: x, tiltY: y } = flatness(partOf(surface, inside));
   return { x, y };
-}
-
-function partOf(surface: Surface, inside: readonly number[]): Surface {
-  const { drift } = surface;
-  const modes = drift?.modesUm?.map((mode) => inside.map((i) => mode[i]!));
-  return {
-    ...surface,
-    places: inside.map((i) => surface.places[i]!),
-    ...(drift && modes ? { drift: { ...drift, modesUm: modes } } : {}),
-  };
 }
 
 function refuse(code: string, words: string): never {

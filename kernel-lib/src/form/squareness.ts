@@ -117,7 +117,7 @@ class LegMaker {
     const legs = [first, second, ...(turnedOver ? [turnedOver.first, turnedOver.second] : [])];
     const fits = legs.map((leg) => this.fit(leg));
     const nu = fits.reduce((s, fit) => s + fit.degreesOfFreedom, 0);
-    const seen = nu > 0 ? Math.sqrt(fits.reduce((s, fit) => s + fit.residualSumOfSquares, 0) / nu) : 0;
+    const seen = Math.sqrt(fits.reduce((s, fit) => s + fit.residualSumOfSquares, 0) / nu);
     const floor = resolutionUncertainty(gauge).in("um");
     this.spreadUm = Math.max(seen, floor);
     this.degreesOfFreedom = seen > floor ? nu : Number.POSITIVE_INFINITY;
