@@ -19,6 +19,28 @@ describe("the loops of a network", () => {
     expect(new Set(loops.map((round) => [...round].sort((a, b) => a - b).join())).size).toBe(6);
   });
 
+  it("are given place by place, the shortest first", () => {
+    const joined = (...pairs: [number, number][]) => pairs.map(([from, to]) => ({ from, to }));
+    expect(shortestLoops(3, joined([0, 1], [1, 2]))).toEqual([]);
+    expect(shortestLoops(3, joined([0, 1], [1, 2], [2, 0]))).toEqual([[0, 1, 2]]);
+    // a triangle with a square on one side, and a tail
+    const loops = shortestLoops(6, joined([0, 1], [1, 2], [2, 3], [3, 0], [4, 0], [1, 4], [5, 4]));
+    expect(loops.map((round) => [...round].sort().join())).toEqual(["0,1,4", "0,1,2,3"]);
+    // four places, each joined to each: three triangles make up all
+    const all = shortestLoops(4, joined([0, 1], [0, 2], [0, 3], [1, 2], [1, 3], [2, 3]));
+    expect(all.map((round) => round.length)).toEqual([3, 3, 3]);
+  });
+
+  it("are found among more steps than one word of bits holds", () => {
+    const ring = Array.from({ length: 40 }, (_, i) => ({ from: i, to: (i + 1) % 40 }));
+    const halves = shortestLoops(40, [...ring, { from: 0, to: 20 }]);
+    expect(halves.map((round) => round.length)).toEqual([21, 21]);
+    const meshes = shortestLoops(48, grid(12, 4));
+    expect(meshes).toHaveLength(33);
+    expect(meshes.every((round) => round.length === 4)).toBe(true);
+    expect(new Set(meshes.map((round) => [...round].sort((a, b) => a - b).join())).size).toBe(33);
+  });
+
   it("are the eight triangles of a union jack", () => {
     const { loops } = networkOf(readingsOn(() => 0));
     // two sides of each triangle are half diagonal and half side or middle line: 5 + 4 + 3 steps

@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { FittedSurface } from "../../kernel-lib/src/form/fitted-surface.js";
 import { surface } from "../../kernel-lib/src/form/index.js";
 import { SurfaceComparison } from "../../kernel-lib/src/form/surface-comparison.js";
 import { domainOf } from "../../kernel-lib/src/form/surface-domain.js";
 import { LeaveOneOut } from "../../kernel-lib/src/form/surface-left-out.js";
+import type { FittedMethod } from "../../kernel-lib/src/form/surface-method.js";
 import { nextOn } from "../../kernel-lib/src/form/surface-next.js";
 import { SurfaceRaster } from "../../kernel-lib/src/form/surface-raster.js";
 import { volumeOver } from "../../kernel-lib/src/form/surface-volume.js";
@@ -363,5 +365,66 @@ describe("the chance to stand above a limit", () => {
         message: `chanceAbove: the limit is ${said}; give a length, such as um(10)`,
       });
     }
+  });
+});
+
+describe("a surface of any method", () => {
+  const asked: number[] = [];
+  const own: FittedMethod = {
+    name: "thin-plate spline",
+    statement: "as given",
+    heights: (x, y) => ({ meanUm: x.map((v, i) => 2 * v + y[i]!), uUm: x.map(() => 0.3) }),
+    leftOut: () => ({ residualsUm: [1, 2, 3, 4], standardDeviationsUm: [1, 1, 1, 1] }),
+    covariances: (x) => {
+      asked.push(x.length);
+      return x.length === 2 ? [4, 1, 0.5, 9] : x.flatMap((_, i) => x.map((__, j) => (i === j ? 0.09 : 0)));
+    },
+  };
+  const reference = { name: "plane", slopeX: 0.5, slopeY: -1, offset: 7 } as const;
+  const found = new FittedSurface(map, domain, reference, { x: 40, y: 20, grid: true }, own);
+
+  it("counts heights from its reference, and takes off a difference what both heights share", () => {
+    const [a, b] = [
+      { x: mm(30), y: mm(10) },
+      { x: mm(10), y: mm(20) },
+    ];
+    // 2 x + y less 0.5 x − y + 7
+    expect(found.at(a).in("um")).toBeCloseTo(1.5 * 30 + 2 * 10 - 7, 9);
+    const apart = found.difference(a, b);
+    expect(apart.in("um")).toBeCloseTo(1.5 * 20 - 2 * 10, 9);
+    expect(budgetLines(apart)[0]).toBe(
+      `readings, drift and form between the places, of both: ${Number(Math.sqrt(4 + 9 - 1.5).toPrecision(6))}, t, 30, A, as given`,
+    );
+    const same = { x: mm(30), y: mm(10) };
+    expect(refusal(() => found.difference(a, same)).code).toBe("same-place");
+  });
+
+  it("asks the method how errors go together for volumes and for what to read next, six places unless said otherwise", () => {
+    asked.length = 0;
+    expect(found.nextPlaces().places).toHaveLength(6);
+    expect(found.nextPlaces(2).places).toHaveLength(2);
+    // 26 × 13 and 40 × 20 cells
+    expect(asked).toEqual([338, 338]);
+    const volume = found.volumeAbove(um(-1000));
+    expect(asked[2]).toBe(800);
+    // all of it stands above: the mean height over the table is 1.5 × 20 + 2 × 10 − 7 µm
+    expect(volume.in("mm3")).toBeCloseTo((43 + 1000) * 1e-3 * 40 * 20, 6);
+    // independent cells of 1 mm²: 0.3 µm × √800
+    expect(budgetLines(volume, 1e9)[0]).toBe(
+      `heights: readings, drift and form between the places: ${Number((0.3e-3 * Math.sqrt(800)).toPrecision(6))}, t, 30, A, surface between the places`,
+    );
+  });
+
+  it("knows its method, its words and what it leaves out", () => {
+    expect([found.method, found.statement, found.gaugeUm.toFixed(6)]).toEqual([
+      "thin-plate spline",
+      "as given",
+      "1.732051",
+    ]);
+    expect(found.leaveOneOut().places.map(({ residualUm }) => residualUm)).toEqual([1, 2, 3, 4]);
+    const u = Math.hypot(0.3, Math.sqrt(3)).toFixed(1);
+    expect(`${found}`).toBe(
+      `surface between the 4 places of planted map, relative to gravity: as given; standard uncertainty ${u} µm to ${u} µm, the gauge's 1.7 µm in it; the band does not hold a ding smaller than the pitch, 40 × 20 mm`,
+    );
   });
 });
