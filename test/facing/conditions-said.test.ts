@@ -213,21 +213,35 @@ describe("what the conditions are worked out by", () => {
     ],
     [{ rapid: mmPerMin(-1) }, "not-positive", "rapid is −1 mm/min; give a value above zero"],
     [{ holder: { overhang: mm(0), diameter: mm(10) } }, "not-positive", "overhang is 0 µm; give a value above zero"],
-    [{ forceWithin: 1 }, "share", "forceWithin 1 and upward 0.2 to 0.6; give shares from 0 to 1, the lower one first"],
+    [
+      { forceWithin: 1 },
+      "share",
+      "forceWithin 1 and upward 0.2 to 0.6; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
+    ],
+    [
+      { forceWithin: 0 },
+      "share",
+      "forceWithin 0 and upward 0.2 to 0.6; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
+    ],
+    [
+      { upward: [0.4, 0.4] },
+      "share",
+      "forceWithin 0.2 and upward 0.4 to 0.4; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
+    ],
     [
       { forceWithin: -0.1 },
       "share",
-      "forceWithin -0.1 and upward 0.2 to 0.6; give shares from 0 to 1, the lower one first",
+      "forceWithin -0.1 and upward 0.2 to 0.6; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
     ],
     [
       { upward: [-0.1, 0.6] },
       "share",
-      "forceWithin 0.2 and upward -0.1 to 0.6; give shares from 0 to 1, the lower one first",
+      "forceWithin 0.2 and upward -0.1 to 0.6; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
     ],
     [
       { upward: [0.5, 1.1] },
       "share",
-      "forceWithin 0.2 and upward 0.5 to 1.1; give shares from 0 to 1, the lower one first",
+      "forceWithin 0.2 and upward 0.5 to 1.1; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
     ],
   ])("refuses %#", (wrong, code, message) => {
     expect(refusal(() => cuttingConditions({ ...given, ...wrong }))).toEqual({

@@ -126,7 +126,7 @@ describe("cutting conditions", () => {
     [
       { upward: [0.6, 0.2] as const },
       "share",
-      "facing.cuttingConditions: forceWithin 0.2 and upward 0.6 to 0.2; give shares from 0 to 1, the lower one first",
+      "facing.cuttingConditions: forceWithin 0.2 and upward 0.6 to 0.2; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first",
     ],
     [
       { edge: "stone" as "HSS" },

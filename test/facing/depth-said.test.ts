@@ -336,6 +336,46 @@ describe("true surfaces that fit the readings", () => {
     expect(trueSurfaces("here", known(Number.POSITIVE_INFINITY), 1).standsOut).toEqual([]);
   });
 
+  it("take the third degree at least from 30 places on, the second from 18, a plane below, down to four places", () => {
+    // of a level map the draws scatter by the doubt of the terms alone: their mean square is terms / places
+    const level = (columns: number, rows: number) => {
+      const places = Array.from(
+        { length: columns * rows },
+        (_, i) => [10 * (i % columns), 10 * Math.floor(i / columns), 0] as const,
+      );
+      const doubt = trueSurfaces(
+        "here",
+        mapOf(places, { noise: { standardUncertaintyUm: 1, degreesOfFreedom: Number.POSITIVE_INFINITY } }),
+        2,
+      );
+      const all = Array.from({ length: 300 }, (_, k) => doubt.draw(k).seenUm).flat();
+      return meanOf(all.map((v) => v ** 2)) * places.length;
+    };
+    for (const [columns, rows, terms] of [
+      [6, 5, 10],
+      [9, 6, 10],
+      [7, 4, 6],
+      [6, 3, 6],
+      [4, 4, 3],
+      [2, 2, 3],
+    ] as const) {
+      expect(Math.abs(level(columns, rows) / terms - 1)).toBeLessThan(0.15);
+    }
+  });
+
+  it("go up to the sixth degree where the places bear it", () => {
+    const places = Array.from({ length: 81 }, (_, i) => {
+      const [x, y] = [10 * (i % 9), 10 * Math.floor(i / 9)];
+      return [x, y, 40 * ((x - 40) / 40) ** 6] as const;
+    });
+    const { smoothUm } = trueSurfaces(
+      "here",
+      mapOf(places, { noise: { standardUncertaintyUm: 0.01, degreesOfFreedom: 75 } }),
+      2,
+    );
+    for (const [i, [, , z]] of places.entries()) expect(smoothUm[i]!).toBeCloseTo(z, 6);
+  });
+
   it("take as high a degree as the map explains: a form of the fifth is followed, noise is not", () => {
     const wavy = aMap((x) => 60 * Math.sin((x - 20) / 90), { noiseUm: 0.3 });
     const { smoothUm } = trueSurfaces("here", wavy, 1);

@@ -141,6 +141,19 @@ it("turns the limits with the feed: along y the centre goes from y 17 to 133 mm 
   expect(refusal(() => program(along({ ...stop(182.9, 240, 60, 90, 3), ...holder(60, 2) }))).code).toBe("holder");
 });
 
+it("makes one lane of a plate that the cutter just covers with its run-out on both sides", () => {
+  // 34 mm and twice 3 mm are the 40 mm of the cutter
+  const just = program(aJob({ ...bare, plate: area(mm(50), mm(170), mm(60), mm(94)), rounds: [{ depth: mm(0.3) }] }));
+  expect(just.rounds[0]!.lanes).toBe(1);
+  expect(just.text).toContain("G1 X143.0 Y37.0 F128.0");
+});
+
+it("names the axis across the feed where the travel is too short there", () => {
+  expect(refusal(() => program(aJob({ travel: area(mm(0), mm(240), mm(60), mm(160)) }))).message).toBe(
+    "facing.program: to run clear of the plate the cutter has to go from y 57 mm to 93 mm, and the travel is 60 mm to 160 mm; take a smaller cutter, less run-out or a smaller plate",
+  );
+});
+
 describe("each figure of the cutter and its ways", () => {
   it.each<[Partial<FacingJob>, string]>([
     [{ cutter: { ...cutter, diameter: mm(0) } }, "cutter.diameter is 0 mm"],

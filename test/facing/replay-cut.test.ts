@@ -160,6 +160,13 @@ describe("what the passes take away", () => {
     expect(dropOf(shop, { x: 3e-4, y: 4e-4 })).toBeCloseTo(20 * 5e-4, 12);
   });
 
+  it("is scraped off by the lowest of a leaning rim, though its middle passes above", () => {
+    const above = (z: number) => removeAll([pass(z, 75)], stock(shop, flat, 2), shop, { x: 0, y: 3e-4 }).volumeMm3;
+    // the rim hangs down by 6 µm
+    expect(above(0.004)).toBeGreaterThan(0);
+    expect(above(0.007)).toBe(0);
+  });
+
   it("takes feeds that go straight on as one pass, others by themselves", () => {
     const half = (from: number, to: number, y = 75): KnownMove =>
       pass(-0.5, y, { from: { xMm: from, yMm: y, zMm: -0.5 }, to: { xMm: to, yMm: y, zMm: -0.5 } });

@@ -19,7 +19,7 @@ export interface ConditionsInput {
   readonly edge: EdgeMaterial;
   /** of the plate's metal, from a table with its source */
   readonly specificForce: Kienzle;
-  /** limits of the specific force as a share of it; 0.2 where it is not given: tables differ by 5 to 20 %, a worn edge by more */
+  /** limits of the specific force as a share of it, above 0; 0.2 where it is not given: tables differ by 5 to 20 %, a worn edge by more */
   readonly forceWithin?: number;
   /** upward share of the cutting force, from and to; 0.2 to 0.6 where it is not given (common practice, no source) */
   readonly upward?: readonly [from: number, to: number];

@@ -162,10 +162,10 @@ function checkGiven(given: ConditionsInput): void {
   for (const [name, value] of Object.entries(named)) {
     if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);
   }
-  if (!(forceWithin >= 0 && forceWithin < 1 && low >= 0 && high >= low && high <= 1)) {
+  if (!(forceWithin > 0 && forceWithin < 1 && low >= 0 && high > low && high <= 1)) {
     refuse(
       "share",
-      `forceWithin ${forceWithin} and upward ${low} to ${high}; give shares from 0 to 1, the lower one first`,
+      `forceWithin ${forceWithin} and upward ${low} to ${high}; give a share above 0 and below 1, and an upward share from 0 to 1, its lower end first`,
     );
   }
 }

@@ -36,7 +36,6 @@ function gapsBetween(shop: ReplayShop, lanesMm: readonly number[]): readonly (re
     const next = Math.min(lane - shop.radiusMm, to);
     if (next > reached + shop.digitMm) gaps.push([reached, next]);
     reached = Math.max(reached, lane + shop.radiusMm);
-    if (reached >= to) break;
   }
   return gaps;
 }
