@@ -199,6 +199,14 @@ describe("targets drawn", () => {
     expect(Math.max(...outer)).toBeGreaterThan(12);
     expect(Math.min(...outer)).toBeLessThan(3);
   });
+  it("land on the grid inside the travel where the next step lies beyond its ends", () => {
+    for (let seed = 1; seed <= 20; seed++) {
+      const ends = { ...terms, fromMm: 5, toMm: 395, landOnMm: 20, periods: [], seed };
+      const places = drawnTargets(ends).targets.map(({ atMm }) => atMm);
+      expect(places[0]).toBe(20);
+      expect(places.at(-1)).toBe(380);
+    }
+  });
   it("are those of blocks from the stop on: the nearest, a tenth of a millimetre for each block more", () => {
     const stack = (lengthMm: number, ...blocksMm: number[]) => ({ lengthMm, blocksMm });
     const [stop, ...wanted] = drawnTargets({ ...terms, periods: [] }).targets.map(({ atMm }) => atMm);

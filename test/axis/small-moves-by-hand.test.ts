@@ -88,6 +88,15 @@ describe("what is said of a ladder", () => {
     );
     expect(besides(ladder([0, 6, ...slow.slice(2)])).join()).not.toContain("showed less than half");
   });
+  it("the same wherever the gauge and the place begin", () => {
+    const from = (zero: number, start: number) =>
+      ladder(
+        fourteen.map((at) => at + zero),
+        {},
+        rungs.map((at) => at + start),
+      ).notes.slice(1);
+    for (const zero of [-300, 300]) for (const start of [-300, 300]) expect(from(zero, start)).toEqual([]);
+  });
   it("that the way down is shorter than the play may be", () => {
     const down = "the way down is shorter than the play may be: go farther down";
     const short = [0, 10, 20, 30, 40, 50, 60, 55, 50, 45];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { plain, um } from "../../kernel-lib/src/quantity/index.js";
+import { degC, kelvin, plain, um } from "../../kernel-lib/src/quantity/index.js";
 import { budget, input, Measured, simulateTogether } from "../../kernel-lib/src/uncertainty/index.js";
 import { JointMonteCarlo } from "../../kernel-lib/src/uncertainty/joint-monte-carlo.js";
 import { hasNoSpread, spreadOf, tolerance, validate } from "../../kernel-lib/src/uncertainty/monte-carlo-check.js";
@@ -77,6 +77,15 @@ describe("first order held against a simulation", () => {
     expect(reasons(sumOf(number("a", 1)), { standardDeviation: 0.987 })).toEqual([bends("0 above", "0.987")]);
     // with few trials a tenth says nothing: 3 / √(2 · 200) is 0.15
     expect(reasons(sumOf(number("a", 1)), { mean: 0.19, standardDeviation: 1.1, trials: 200 })).toEqual([noLaw]);
+  });
+  it("takes the shift of the mean from the value, wherever that lies", () => {
+    const far = (value: number) => Measured.of(plain(value), sumOf(number("a", 1)).terms);
+    const at = (value: number, mean: number) =>
+      validate(far(value), { ...simulated(value - 2.9, value + 2.9), mean }, 2).reasons;
+    const wide = { ...histogram, from: 97, to: 103 };
+    const held = validate(far(100), { ...simulated(97.1, 102.9), mean: 100.4, histogram: wide }, 2);
+    expect(held.reasons).toEqual([bends("0.4 above", "1")]);
+    expect(at(-0.1, -0.5)).toEqual([bends("0.4 below", "1")]);
   });
   it("names the inputs known from few readings, the one that does most first", () => {
     const said = (label: string, nu: string, times: string) =>
@@ -285,6 +294,25 @@ describe("a simulation is asked for", () => {
     );
     expect(`${found}`).toBe(found.sentence());
   });
+});
+
+it("tells results that are called alike apart by their names", () => {
+  const gap = (label: string) => {
+    const a = number(label, 1);
+    return budget({ measurand: "gap", inputs: { a }, model: ({ a }) => a });
+  };
+  const lines = `${simulateTogether({ left: gap("a"), right: gap("b") }, { seed: 1, trials: 1000 })}`.split("\n");
+  expect(lines.map((line) => line.split(": ")[0])).toEqual(["left, gap", "right, gap", lines[2]]);
+});
+
+it("gives the u of a temperature as a difference", () => {
+  const air = input.normal({ label: "air", estimate: degC(20), standardUncertainty: kelvin(0.5) });
+  const found = budget({ measurand: "air", inputs: { air }, model: ({ air }) => air }).simulate({
+    seed: 1,
+    trials: 1000,
+  });
+  expect([found.kind, found.standardUncertainty!.kind]).toEqual(["temperature", "temperature difference"]);
+  expect(found.standardUncertainty!.in("K")).toBeCloseTo(0.5, 1);
 });
 
 it("takes the covariance of two samples with n − 1", () => {
