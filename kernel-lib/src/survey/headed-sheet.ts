@@ -159,8 +159,10 @@ export class HeadedSheet {
     spot: { readonly name: string; readonly line: number; readonly column: string },
   ): never {
     const numbers = this.rows.flatMap((row) => parseDecimal(row.cells[at] ?? "") ?? []);
-    const run = numbers.length > 0 ? ` and its cells run from ${Math.min(...numbers)} to ${Math.max(...numbers)}` : "";
-    const unit = given === undefined ? "no unit" : `the unit ${shown(given)}, which is not known,`;
+    const unit = given === undefined ? "no unit" : `the unit ${shown(given)}, which is not known`;
+    const comma = given === undefined ? "" : ",";
+    const run =
+      numbers.length > 0 ? `${comma} and its cells run from ${Math.min(...numbers)} to ${Math.max(...numbers)}` : "";
     const word = heading.split("/")[0]!.trim();
     return refuseSheet(
       "heading-unit",

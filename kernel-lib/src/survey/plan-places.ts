@@ -86,10 +86,11 @@ function positions(
   const count = Math.max(2, Math.ceil((toMm - fromMm) / pitch - 1e-9) + 1);
   if (count > mostAlong)
     refusePlan(
-      `${count} places along ${toMm - fromMm} mm at a pitch of ${pitch} mm; plan ${mostAlong} at most, or a part of the table`,
+      `${count} places along ${Number((toMm - fromMm).toFixed(6))} mm at a pitch of ${pitch} mm; plan ${mostAlong} at most, or a part of the table`,
     );
   const step = floor((toMm - fromMm) / (count - 1));
-  if (!(step > 0)) refusePlan(`${toMm - fromMm} mm are too little for a grid; plan a larger part of the table`);
+  if (!(step > 0))
+    refusePlan(`${Number((toMm - fromMm).toFixed(6))} mm are too little for a grid; plan a larger part of the table`);
   const start = floor((fromMm + toMm - step * (count - 1)) / 2);
   const first = start < fromMm ? ceil(fromMm) : start;
   const found: number[] = [];
