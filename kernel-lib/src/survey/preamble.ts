@@ -65,9 +65,10 @@ function readZeroed(lines: PreambleLines): boolean {
 function readSpan(lines: PreambleLines, key: string): Span | undefined {
   const found = lines.take(key);
   if (!found) return undefined;
-  const ends = /^(\S+)(?:\s*([a-zA-Z]+))?\s+to\s+(.+)$/.exec(found.value);
-  const last = ends && quantityOf(lines, key, { value: ends[3]!, line: found.line }, "length");
-  const first = ends && quantityOf(lines, key, { value: firstEnd(ends), line: found.line }, "length");
+  const [, from, to] = /^(.+?)\s+to\s+(.+)$/.exec(found.value) ?? [];
+  const last = to === undefined ? undefined : quantityOf(lines, key, { value: to, line: found.line }, "length");
+  const first =
+    from === undefined ? undefined : quantityOf(lines, key, { value: firstEnd(from, to!), line: found.line }, "length");
   if (first && last?.isGreater(first)) return { fromMm: first.in("mm"), toMm: last.in("mm") };
   return refuseSheet(
     "span",
@@ -77,8 +78,8 @@ function readSpan(lines: PreambleLines, key: string): Span | undefined {
 }
 
 /** the first end of "0 to 520 mm" has the unit of the last where it has none of its own */
-function firstEnd([, digits, own, last]: readonly string[]): string {
-  return `${digits} ${own ?? /[a-zA-Zµμ]+\s*$/.exec(last!)?.[0] ?? ""}`;
+function firstEnd(first: string, last: string): string {
+  return /\d$/.test(first) ? `${first} ${/[a-zA-Zµμ"]+$/.exec(last)?.[0] ?? ""}` : first;
 }
 
 function readTemperature(lines: PreambleLines, key: string): StatedTemperature {
