@@ -49,7 +49,7 @@ function untested(table: HeightTable): DriftCorrection {
     ? "the sheet does not say in which order it was read"
     : count === 0
       ? "the sheet has no datum returns"
-      : `the ${count} datum reading(s) are no return: no datum was visited twice`;
+      : `the ${count} datum reading(s) are no return: no datum was visited at two moments`;
   const drift: SurfaceDrift = {
     model: "not tested",
     statement: `${why}; drift was not tested and nothing was taken out`,

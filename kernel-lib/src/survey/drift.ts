@@ -97,11 +97,13 @@ export function weightedLine(
     const members = visits.filter((v) => group(v) === one);
     const weights = members.map((v) => v.standardUncertainty ** -2);
     const total = weights.reduce((a, b) => a + b, 0);
-    const t0 = members.reduce((sum, v, i) => sum + times.get(v)! * weights[i]!, 0) / total;
+    // counted from the first, so that visits at one moment are so to the last digit
+    const since = members.map((v) => times.get(v)! - times.get(members[0]!)!);
+    const t0 = since.reduce((sum, t, i) => sum + t * weights[i]!, 0) / total;
     const z0 = members.reduce((sum, v, i) => sum + v.mean * weights[i]!, 0) / total;
     members.forEach((v, i) => {
-      information += weights[i]! * (times.get(v)! - t0) ** 2;
-      moment += weights[i]! * (times.get(v)! - t0) * (v.mean - z0);
+      information += weights[i]! * (since[i]! - t0) ** 2;
+      moment += weights[i]! * (since[i]! - t0) * (v.mean - z0);
       square += weights[i]! * (v.mean - z0) ** 2;
     });
   }
