@@ -30,9 +30,32 @@ const columns = (sheet: string) => {
 const list = (column: ArrayLike<number> | undefined) => column && Array.from(column);
 /** whether the quick way left a sheet to the careful one, and what came of it */
 const left = (sheet: string, map?: ColumnMap) => scanSheet(sourceOfText(sheet).bytes!, "t", map) === undefined;
+/** which fault a sentence tells, as a notebook may ask for it */
+const codes: readonly (readonly [RegExp, string])[] = [
+  [/ was read in line \d+ already/, "two-readings"],
+  [/ and in line \d+ at x /, "two-spots"],
+  [/column pass: (is blank|\S+ is not a pass)/, "pass"],
+  [/: is blank( at|;)/, "blank"],
+  [/ is not a number/, "not-a-number"],
+  [/ is not a time of day/, "time"],
+  [/ is not a name for a place/, "place-name"],
+  [/ stands below the heading/, "late-preamble"],
+  [/ where the heading has \d/, "row-width"],
+  [/ use one of the two throughout$/, "mixed-decimals"],
+  [/ in the middle of a cell/, "quotation-mark"],
+  [/ (has no unit|has the unit ".*");/, "heading-unit"],
+  [/ (is not known|has no column .*);/, "heading"],
+  [/ names .*, as column /, "heading-twice"],
+  [/columns\.\S+ names the heading|is in no entry of columns/, "column-map"],
+];
+const sentenceOf = (act: () => unknown) => {
+  const { code, message } = refusal(act);
+  expect(code).toBe(codes.find(([pattern]) => pattern.test(message))?.[1]);
+  return message;
+};
 const said = (sheet: string) => {
   expect(left(sheet)).toBe(true);
-  return refusal(() => parseSurvey(sheet, { name: "t" })).message;
+  return sentenceOf(() => parseSurvey(sheet, { name: "t" }));
 };
 
 describe("the cells of a long sheet, read at speed", () => {
@@ -295,6 +318,11 @@ describe("the same sheets are refused where something is wrong", () => {
     expect(said(text(["A1,0,0,1,1", "A1,0,0,1,7", "B1,5,0,1,1", "A1,0,0,1,1"]))).toContain('line 11: "A1", pass 1 was');
   });
 
+  it("a pass goes up to 999 999", () => {
+    expect([...columns(text(["A1,0,0,1,999999"])).pass]).toEqual([999_999]);
+    expect([...parseCarefully(text(["A1,0,0,1,999999"]), {}).columns.pass]).toEqual([999_999]);
+  });
+
   it("and a name of a place has up to 40 characters", () => {
     expect(columns(text([`${"x".repeat(40)},0,0,1,1`])).labels[0]).toHaveLength(40);
   });
@@ -302,7 +330,7 @@ describe("the same sheets are refused where something is wrong", () => {
 
 describe("the heading of a sheet", () => {
   const heading = (cells: string, row = "A1,0,0,1,1") =>
-    refusal(() => parseSurvey(text([row], cells), { name: "t" })).message;
+    sentenceOf(() => parseSurvey(text([row], cells), { name: "t" }));
   const toWrite =
     'or say which column is which: { columns: { place: "place", x: { heading: "x/mm", unit: "mm" }, y: { heading: "y/mm", unit: "mm" }, z: { heading: "z/um", unit: "um" }, pass: 1 } }';
 
@@ -398,7 +426,7 @@ describe("a foreign heading", () => {
   });
 
   it("is refused where the map names a heading that is not there, or leaves one out", () => {
-    expect(refusal(() => read("Pt,X\n1,2\n")).message).toBe(
+    expect(sentenceOf(() => read("Pt,X\n1,2\n"))).toBe(
       't line 1: columns.y names the heading "Y", which is not there; the sheet has "Pt", "X"',
     );
     expect(refusal(() => read(`${cells},Probe\n1,2,3,4,5,6,19:05,21,+x,ok,9,1\n`))).toEqual({
