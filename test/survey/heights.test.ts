@@ -7,6 +7,7 @@ import { parseSheet, sourceOfText } from "../../kernel-lib/src/survey/parse-shee
 import { parseSurvey } from "../../kernel-lib/src/survey/survey.js";
 import { refusal } from "../refusal.js";
 import { aHeightTable } from "./a-height-table.js";
+import { inspected } from "./inspected.js";
 
 const above = [
   "# relative to: travel",
@@ -299,7 +300,7 @@ describe("a survey in one line", () => {
     );
     const artefact = parseSurvey(text(rows).replace("travel", "artefact"), { name: "t" });
     expect(`${artefact}`).toContain("3 places against an artefact, ");
-    expect((one as never)[Symbol.for("nodejs.util.inspect.custom")]()).toBe(`${one}`);
+    expect(inspected(one)).toBe(`${one}`);
     expect([...one].map(({ place }) => place)).toEqual(["A1", "B1"]);
     expect(one.datumReturns.map(({ place, z }) => `${place} ${z.in("um")}`)).toEqual(["datum 1", "datum 2"]);
   });
@@ -364,7 +365,7 @@ describe("statistics by place", () => {
     expect(a10!.standardDeviation!.in("um")).toBeCloseTo(Math.sqrt(8), 9);
     expect([found.length, found.at(-1)?.place, found.at(2), found.at(0)?.place]).toEqual([2, "A10", undefined, "A2"]);
     expect(`${found}`).toBe("t: 2 places, 5 readings");
-    expect((found as never)[Symbol.for("nodejs.util.inspect.custom")]()).toBe(`${found}`);
+    expect(inspected(found)).toBe(`${found}`);
     const once = parseSurvey(text(["A1,0,0,1,1", "B1,0,5,3,1"])).byPlace();
     expect(once.at(0)).not.toHaveProperty("standardDeviation");
     expect(once.toArray().map(({ place }) => place)).toEqual(["A1", "B1"]);

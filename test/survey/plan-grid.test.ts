@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { gauge, inch, minutes, mm, seconds, um } from "../../kernel-lib/src/index.js";
 import { type PlanOptions, plan } from "../../kernel-lib/src/survey/index.js";
 import { refusal } from "../refusal.js";
+import { inspected } from "./inspected.js";
 
 const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" } as const;
 const dial = gauge({ resolution: um(1), maximumPermissibleError: um(4) });
@@ -239,7 +240,7 @@ describe("one sentence of a plan", () => {
     expect(`${plan({ ...base, smallestDefect: { diameter: mm(20) } })}`).toContain(
       "a defect of 20 mm is missed in 80 of 100 cases; U",
     );
-    expect(String(plan(base))).toBe((plan(base) as never)[Symbol.for("nodejs.util.inspect.custom")]());
+    expect(String(plan(base))).toBe(inspected(plan(base)));
   });
 });
 

@@ -90,7 +90,8 @@ export function unitOfSteps(heightsUm: ArrayLike<number>, stated: LengthUnit, st
     return whole / heightsUm.length;
   };
   if (share(1) > 0.5) return undefined;
-  return (["um", "thou", "tenth"] as const).find(
+  // whole tenths are whole thou too, so the finer unit is tried first
+  return (["um", "tenth", "thou"] as const).find(
     (unit) => unit !== stated && share(micrometres[unit] / micrometres[stated]) > 0.98,
   );
 }
