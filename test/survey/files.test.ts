@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { chmodSync, mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -124,5 +125,83 @@ describe("a sheet on the disk", () => {
       code: "not-text",
       message: "old.csv: holds bytes that are no UTF-8 text; save the sheet as CSV (UTF-8) and read that file",
     });
+  });
+
+  it("is told from a workbook, an old spreadsheet and half a text, whatever it is called", () => {
+    const read = (name: string, bytes: Buffer) => {
+      writeFileSync(path(name), bytes);
+      const { code, message } = refusal(() => readSurvey(path(name)));
+      return `${code}: ${message}`;
+    };
+    const zip = Buffer.from([0x50, 0x4b, 3, 4, 0, 0]);
+    expect(read("a.csv", zip)).toBe(
+      "not-text: a.csv: is a workbook, not a text; give it the ending .xlsx, or save the sheet as CSV (UTF-8)",
+    );
+    expect(read("a.XLSX", zip)).toBe(
+      "not-a-workbook: a.XLSX: cannot be opened as an .xlsx workbook; save it again, or save the sheet as CSV (UTF-8)",
+    );
+    for (const i of [0, 1, 2, 3]) {
+      const other = Buffer.from(zip);
+      other[i] = 0x41;
+      expect(read("a.xlsx", other)).toBe(
+        "not-a-workbook: a.xlsx: is no .xlsx workbook; leave out sheet and give a text sheet the ending .csv",
+      );
+    }
+    expect(refusal(() => readSurvey(path("table-before.csv"), { sheet: "one" })).code).toBe("not-a-workbook");
+    // the mark of UTF-16 and half a sign behind it
+    expect(read("b.csv", Buffer.from([0xff, 0xfe, 0x41]))).toMatch(
+      /^not-text: b\.csv: holds bytes that are no UTF-8 text; /,
+    );
+    expect(read("b.csv", Buffer.from([0xff, 0x41, 0x41]))).toMatch(
+      /^not-text: b\.csv: holds bytes that are no UTF-8 text; /,
+    );
+  });
+
+  it("that is larger than any sheet, or lies behind a file, is refused", () => {
+    writeFileSync(path("large.csv"), "");
+    truncateSync(path("large.csv"), 65_000_000);
+    expect(refusal(() => readSurvey(path("large.csv")))).toEqual({
+      code: "too-large",
+      message: "large.csv: 65 MB, and a sheet has at most 64 MB; check that this is the sheet",
+    });
+    expect(refusal(() => readSurvey(path("table-before.csv/more.csv"))).code).toBe("no-such-file");
+    expect(refusal(() => readSurvey(path("none/q.csv")))).toEqual({
+      code: "no-such-file",
+      message: `${path("none/q.csv")}: the folder is not there either; relative paths start from ${process.cwd()}`,
+    });
+  });
+
+  it("names sheets alone among those that look alike, the list of closed ones left out", () => {
+    for (const name of ["tabel.csv", "table.tsv", "table.TXT", "table.xlsx", "table.md", "checksums.csv"]) {
+      writeFileSync(path(name), name === "checksums.csv" ? "file,closed,sha256\n" : text);
+    }
+    expect(refusal(() => readSurvey(path("table.csv"))).message).toBe(
+      `${path("table.csv")}: is not there; the folder has table.tsv, table.TXT, table.xlsx; give one of them`,
+    );
+    expect(refusal(() => readSurvey(path("zzzzzzzzzzzzzz.csv"))).message).toContain("the folder has 5 sheet(s)");
+  });
+
+  it("carries the sum of its bytes, its own name or the one given", () => {
+    const survey = readSurvey(path("table-before.csv"));
+    expect(survey.file).toEqual({
+      name: "table-before.csv",
+      state: "open",
+      sha256: createHash("sha256").update(text).digest("hex"),
+    });
+    expect(survey.name).toBe("table-before.csv");
+    expect(readSurvey(path("table-before.csv"), { name: "mine" }).name).toBe("mine");
+    expect(String(survey)).toMatch(/, open sheet$/);
+  });
+
+  it("is closed on a day that there is", () => {
+    for (const date of ["2026-13-01", "2026-00-01", "2026-01-32", "2026-1-1", "on 2026-01-01", "2026-01-01 late"]) {
+      expect(refusal(() => closeSheet(path("table-before.csv"), date)).code).toBe("date");
+    }
+    for (const [i, date] of ["2026-12-31", "2026-01-09", "2026-10-30"].entries()) {
+      writeFileSync(path(`s${i}.csv`), text);
+      closeSheet(path(`s${i}.csv`), date);
+      expect(readSurvey(path(`s${i}.csv`)).file?.state).toBe(`closed on ${date}`);
+    }
+    expect(refusal(() => closeSheet(path("none.csv"), "2026-12-31")).code).toBe("no-such-file");
   });
 });

@@ -134,3 +134,32 @@ it("a sheet without a cell and an error of the spreadsheet are refused by their 
     'error.xlsx, sheet "one" cell D11: shows an error of the spreadsheet; type the reading, or clear the cell',
   );
 });
+
+it("cells of every sort are read as what they show, and refused where they show nothing of their own", () => {
+  const page = book.utils.aoa_to_sheet(rows);
+  page.G9 = { t: "b", v: true };
+  page.G11 = { t: "s", v: "two\nlines" };
+  page.F11 = { t: "n", v: 0, z: "hh:mm:ss" };
+  const survey = readSurvey(write("sorts.xlsx", { one: page }));
+  const [first, second] = survey.readings();
+  expect([first!.note, second!.note, second!.time!.in("s")]).toEqual(["true", "two lines", 0]);
+  const refused = (name: string, cell: object) => {
+    const other = book.utils.aoa_to_sheet(rows);
+    other.D11 = cell;
+    const { code, message } = refusal(() => readSurvey(write(name, { one: other })));
+    return `${code}: ${message}`;
+  };
+  for (const v of [1, 46_000, -0.25]) {
+    expect(refused("day.xlsx", { t: "n", v, z: "yyyy-mm-dd" })).toBe(
+      'date: day.xlsx, sheet "one" cell D11: is a date; type it as a text, or a time of day as 19:05',
+    );
+  }
+  expect(refused("fault.xlsx", { t: "e", v: 7 })).toMatch(/^cell-error: fault\.xlsx, sheet "one" cell D11: /);
+  const late = book.utils.aoa_to_sheet(rows);
+  late.F9 = { t: "n", v: (23 * 3600 + 59 * 60 + 9) / 86_400, z: "hh:mm:ss" };
+  expect(
+    readSurvey(write("late.xlsx", { one: late }))
+      .readings()[0]!
+      .time!.in("s"),
+  ).toBe(86_349);
+});

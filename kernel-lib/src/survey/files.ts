@@ -124,7 +124,7 @@ function readBytes(file: string, asked: string): Uint8Array {
 
 function missing(file: string, asked: string): never {
   const folder = dirname(file);
-  if (!existsSync(folder)) {
+  if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
     throw new MeasurementError(
       "no-such-file",
       `${asked}: the folder is not there either; relative paths start from ${process.cwd()}`,
