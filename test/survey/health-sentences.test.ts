@@ -322,6 +322,50 @@ describe("passes and places", () => {
     expect(found(sheet(grid(2, lift("C3", 30, 2))), "neighbours")).toEqual([]);
   });
 
+  it("a single reading that stands high where the passes alone cannot prove it", () => {
+    for (const passes of [2, 3]) {
+      expect(found(sheet(grid(passes, lift("B3", 4, 2))), "neighbours")).toEqual([
+        {
+          check: "neighbours",
+          severity: "check",
+          what: expect.stringMatching(
+            /^B3: pass 2 reads high by (3\.[5-9]|4\.[0-5]) µm against the smooth run of all readings$/,
+          ),
+          places: ["B3"],
+          howSure: "a clean sheet shows as much less than once in 1000",
+          whatToDo: "wipe and re-measure B3",
+        },
+      ]);
+    }
+    // a place is named once, whatever stands off there
+    for (const by of [4, 5, 8]) {
+      for (const place of ["B3", "C5", "D2"]) {
+        const change: Change = (i, pass) => (i === at(place) && pass < 3 ? by : 0);
+        const named = health(sheet(grid(3, change))).findings.filter(({ places }) => places.includes(place));
+        expect(named).toHaveLength(1);
+      }
+    }
+    // and no single reading is asked about where there is one pass
+    expect(found(sheet(grid(1, lift("B3", 4))), "neighbours").filter(({ what }) => what.includes("pass 1"))).toEqual(
+      [],
+    );
+  });
+
+  it("a turn is told to 5 % of it, or to three steps where those are more", () => {
+    const said = (by: number) =>
+      found(sheet(grid(2, lift("C3", by, 2)), ["# gauge range per turn: 0.02 mm"]), "passes")[0]!.what;
+    const off = Number(/differ by (\d+)/.exec(said(20))![1]) - 20;
+    expect(said(20 + 2 - off)).toContain("a whole turn");
+    expect(said(20 + 5 - off)).not.toContain("a whole turn");
+  });
+
+  it("neither offset nor tilt where passes scatter by more than they differ", () => {
+    const rough = grid(2, (i, pass) => 9 * scatter[pass - 1]![i]!);
+    for (const check of ["shift", "tilt"]) expect(found(sheet(rough), check)).toEqual([]);
+    // and three passes share the chance that two have alone
+    expect(found(sheet(grid(3, (_, pass) => (pass === 2 ? 9 : 0))), "shift")).toHaveLength(1);
+  });
+
   it("a pass that is shifted or tilted against the first", () => {
     const shifted = found(sheet(grid(2, (_, pass) => (pass === 2 ? -12 : 0))), "shift");
     expect(shifted).toEqual([
@@ -406,6 +450,42 @@ describe("how far readings repeat", () => {
       "one reading repeats within s = 0.00 µm; the mean of 2 has a standard uncertainty of 0.29 µm",
     );
     expect(found(sheet(grid(2)), "resolution")).toEqual([]);
+  });
+});
+
+describe("readings of a datum one after the other", () => {
+  const visits = (off: number, n = 3) =>
+    Array.from({ length: 4 }, (_, k) => [
+      ...Array.from({ length: n }, (__, r) => `datum 1,5,5,${r % 2 === 0 ? 10 : 11},1`),
+      ...(k < 3 ? [`P${k},${50 * k},0,${k},1`] : []),
+    ])
+      .flat()
+      .map((row, i) => (i === 5 ? row.replace(/,1[01],1$/, `,${10 + off},1`) : row));
+  it("that stand off the others are named with number, size and side", () => {
+    // visit 2 reads 10, 10 + off, 10: off the others by off; within the three others s² = (2/3)/2 a visit, 1/3
+    const spread = Math.sqrt(1 / 3) * Math.sqrt(1.5);
+    for (const off of [14, -14]) {
+      expect(found(sheet(visits(off)), "datum reading")).toEqual([
+        {
+          check: "datum reading",
+          severity: "check",
+          what: `datum 1, pass 1: reading 2 of 3 taken one after the other stands 14.0 µm ${off > 0 ? "above" : "below"} the others`,
+          places: ["datum 1"],
+          howSure: `${(14 / spread).toFixed(0)} standard deviations; 6 are asked for`,
+          whatToDo:
+            "look at the paper, wipe and read that datum again; until then the drift taken out is wrong by a part of it",
+        },
+      ]);
+    }
+    // 6 · 0.707 = 4.24
+    expect(found(sheet(visits(5)), "datum reading")).toHaveLength(1);
+    expect(found(sheet(visits(4)), "datum reading")).toEqual([]);
+  });
+  it("are not judged in pairs, nor where the other visits say too little", () => {
+    expect(found(sheet(visits(14, 2)), "datum reading")).toEqual([]);
+    const less = visits(14).slice(0, 7);
+    expect(found(sheet(less), "datum reading")).toEqual([]);
+    expect(found(sheet(visits(14).slice(0, 11)), "datum reading")).toHaveLength(1);
   });
 });
 

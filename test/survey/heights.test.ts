@@ -290,6 +290,16 @@ describe("the map of a sheet", () => {
   });
 });
 
+it("a survey turned over twice says what its sign is", () => {
+  const survey = parseSurvey(text(["A1,0,0,3,1"]));
+  expect([survey, survey.flipped(), survey.flipped().flipped()].map(({ gauge: { sense } }) => sense)).toEqual([
+    undefined,
+    "minus",
+    "plus",
+  ]);
+  expect(Object.isFrozen(survey.flipped().gauge)).toBe(true);
+});
+
 describe("a survey in one line", () => {
   it("names places, what they stand against, readings, passes, returns, blanks and what was set aside", () => {
     const rows = ["A1,0,0,3,1", "B1,50,0,-2,1", "C1,90,0,,1", "datum,5,5,1,1", "datum,5,5,2,1"];

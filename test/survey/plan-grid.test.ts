@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { gauge, inch, minutes, mm, seconds, um } from "../../kernel-lib/src/index.js";
-import { type PlanOptions, plan } from "../../kernel-lib/src/survey/index.js";
+import { diameterAbove, missChance, type PlanOptions, pitchFor, plan } from "../../kernel-lib/src/survey/index.js";
 import { refusal } from "../refusal.js";
 import { inspected } from "./inspected.js";
 
@@ -189,6 +189,18 @@ describe("the order of reading", () => {
       { label: "datum 3", xMm: 90, yMm: 90 },
     ]);
     expect(plan({ ...base, datumPlaces: 3 }).readings).toHaveLength(3 * 9 + 12);
+    // where four places in one corner are all that is left, each datum still has its own
+    const cornered = plan({
+      ...base,
+      table: { x: [mm(0), mm(180)], y: [mm(0), mm(140)] },
+      datumPlaces: 3,
+      obstacles: [
+        { name: "vice", x: [mm(0), mm(120)], y: [mm(0), mm(140)] },
+        { name: "clamp", x: [mm(120), mm(180)], y: [mm(0), mm(80)] },
+      ],
+    });
+    expect(cornered.places.map(({ xMm, yMm }) => `${xMm} ${yMm}`)).toEqual(["130 90", "170 90", "130 130", "170 130"]);
+    expect(cornered.datums.map(({ xMm, yMm }) => `${xMm} ${yMm}`)).toEqual(["130 90", "170 90", "130 130"]);
   });
 });
 
@@ -487,6 +499,24 @@ describe("a plan is refused", () => {
       );
     }
     expect(sentence({ frame: {} as never })).toMatch(/^plan: front undefined, \+x undefined and \+y undefined do not/);
+  });
+
+  it("where a dome or its limit is no height", () => {
+    expect(refusal(() => diameterAbove(mm(40), um(20), um(0)))).toEqual({
+      code: "plan",
+      message: "plan: the limit is 0 µm; give a length above zero, such as mm(40)",
+    });
+    expect(refusal(() => diameterAbove(mm(40), um(0), um(5))).message).toContain("plan: the height is 0 µm;");
+    expect(refusal(() => diameterAbove(mm(0), um(9), um(5))).message).toContain("plan: the diameter is 0 µm;");
+    expect(refusal(() => missChance(mm(4), mm(0))).message).toContain("plan: the pitch is 0 µm;");
+    expect(refusal(() => missChance(mm(4), mm(5), mm(-1))).message).toContain("plan: the pitch is −1 mm;");
+    for (const chance of [-0.1, 1, Number.NaN])
+      expect(refusal(() => pitchFor(mm(40), chance)).message).toBe(
+        `plan: the chance of a miss is ${chance}; give a number from 0 to below 1, such as 0.05`,
+      );
+    // at a chance of 0 the diagonal of a cell is the diameter; 5 % where nothing is said
+    expect(pitchFor(mm(40), 0).in("mm")).toBeCloseTo(40 / Math.SQRT2, 6);
+    expect(pitchFor(mm(40)).in("mm")).toBe(pitchFor(mm(40), 0.05).in("mm"));
   });
 
   it("and takes what lies just within", () => {
