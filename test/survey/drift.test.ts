@@ -210,6 +210,13 @@ describe("the line through the returns", () => {
     // two visits at one slope: nothing is left over to show a bend
     const one = line.filter(({ at, when = 0 }) => !(at === "D2" || (at === "D1" && when > 10)));
     expect(fitDrift(aHeightTable(one), true)!.bendChance).toBe(1);
+    // three visits to one datum leave one
+    const three = fitDrift(
+      aHeightTable(line.filter(({ at }) => at !== "D2").map((q) => (q.when === 5 ? { ...q, z: 3 } : q))),
+      true,
+    )!;
+    expect(three.bendChance).toBeCloseTo(1 - fCdf(three.misfitLine, 1, 1e6), 12);
+    expect(three.bendChance).toBeLessThan(0.05);
     expect(fitDrift(aHeightTable(one), true)!.rounds!.shift).toEqual([0, close(1)]);
   });
 

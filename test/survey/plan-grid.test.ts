@@ -68,7 +68,7 @@ describe("the grid of a plan", () => {
     // below a pitch of 5 mm on tenths
     const fine = grid({ table: { x: [mm(0), mm(30)], y: [mm(0), mm(30)] }, pitch: mm(4.9) });
     expect(fine.x).toEqual([10, 13.3, 16.6, 19.9]);
-    expect(grid({ table: { x: [mm(0), mm(36)], y: [mm(0), mm(36)] }, pitch: mm(5) }).x).toEqual([10, 14, 18, 22, 26]);
+    expect(grid({ table: { x: [mm(0), mm(37)], y: [mm(0), mm(37)] }, pitch: mm(5) }).x).toEqual([10, 14, 18, 22, 26]);
   });
 
   it("begins within what may be touched where that is no whole millimetre", () => {
@@ -428,6 +428,7 @@ describe("a plan is refused", () => {
     [{ datumPlaces: 4 as never }, "plan: 4 datum places; give 2 or 3, as one sees no tilt"],
     [{ edge: mm(-1) }, "plan: edge is −1 mm; give a length of zero or more, such as mm(10)"],
     [{ clearance: minutes(5) as never }, "plan: clearance is 5 min; give a length of zero or more, such as mm(10)"],
+    [{ timePerReading: mm(5) as never }, "plan: 5 mm is no time; give one such as seconds(12)"],
     [{ timePerReading: minutes(-1) }, "plan: −1 min is no time; give one such as seconds(12)"],
     [{ pitch: mm(-5) }, "plan: the pitch is −5 mm; give a length above zero, such as mm(40)"],
     [{ pitch: { x: 5 as never, y: mm(5) } }, "plan: the pitch x is 5; give a length above zero, such as mm(40)"],

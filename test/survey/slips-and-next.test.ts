@@ -491,6 +491,12 @@ describe("where to read next", () => {
     );
   });
 
+  it("is where the lines of a grid cross, to the last digit", () => {
+    const list = grid(6, 5, (x, y) => x === 120 && y === 80).map(([x, y]) => [x / 1.2, y / 1.2] as const);
+    const [hole] = whereNext(surface(list), { count: 1 }).places;
+    expect([hole!.xMm, hole!.yMm]).toEqual([120 / 1.2, 80 / 1.2]);
+  });
+
   it("works on scattered places too, within them, on whole millimetres", () => {
     const spread = Array.from(
       { length: 24 },

@@ -88,14 +88,13 @@ function hysteresis({ name, hysteresis: whole }: Gauge): Input<"length"> {
   });
 }
 
-/** the largest error of reading × cos(angles) with each angle off by its limit */
+/** the largest error of reading × cos(angles) with each angle off by its limit: standing steeper errs more than flatter */
 function cosine(gauge: Gauge, reading: Length, limit: Angle): Input<"length"> | undefined {
   if (!(limit.si >= 0 && limit.in("deg") <= 30)) refuse(`angleLimit is ${limit.text("deg")}; give 0° to 30°`);
   const size = Math.abs(reading.si);
   const off = (angle: Angle | undefined) => {
     const at = Math.abs(angle?.si ?? 0);
-    const said = Math.cos(at);
-    return Math.max(Math.cos(Math.max(0, at - limit.si)) / said - 1, 1 - Math.cos(at + limit.si) / said);
+    return 1 - Math.cos(at + limit.si) / Math.cos(at);
   };
   const lever = gauge.leverAngle ? off(gauge.leverAngle) : 0;
   const half = size * (off(gauge.plungerTilt) + lever);
