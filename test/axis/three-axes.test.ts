@@ -33,7 +33,7 @@ it("takes the lift of Z as a line of its own, and no longer calls its play unmea
   const hidden = "play of Z under cutting load: gravity hides it, take a ladder under an upward pull";
   expect([without.missing.includes(hidden), whole.missing.includes(hidden)]).toEqual([true, false]);
   expect(whole.contributions.find(({ source }) => source === "lift of Z")!.shows).toBe(
-    "where the cutter pushes up with more than hangs on it: 900 N",
+    "where the cutter pushes up with 900 N, more than hangs on it",
   );
   const more = whole.together("Z")!.in("um") - without.together("Z")!.in("um");
   expect(more).toBeCloseTo(lift.lift.in("um"), 9);

@@ -219,7 +219,7 @@ describe("globalRisk", () => {
     expect(proving.producersRisk).toBeGreaterThan(simple.producersRisk);
     expect(rejecting.consumersRisk).toBeGreaterThan(simple.consumersRisk);
     expect(`${proving}`).toMatch(
-      /^of all pieces [\d.]+ % are accepted though out of tolerance \(global consumer's risk\), [\d.]+ % are not accepted though within it \(global producer's risk\); at most 18 µm \(source not stated\), guarded acceptance, measured with u = 1 µm; law for the true value: normal about 12 µm with standard deviation 4 µm \(invented plates\)$/,
+      /^of all pieces [\d.]+ % are accepted though out of tolerance \(global consumer's risk\), [\d.]+ % are not accepted though within it \(global producer's risk\); at most 18 µm \(source not stated\), guarded acceptance, measured with u = 1.0 µm; law for the true value: normal about 12 µm with standard deviation 4 µm \(invented plates\)$/,
     );
   });
 
@@ -244,7 +244,7 @@ describe("globalRisk", () => {
       rule: "simple acceptance",
     });
     expect(found.consumersRisk).toBeCloseTo(1 / 8, 10);
-    expect(`${found}`).toContain("at most 20 °C (the job), simple acceptance, measured with u = 1 K");
+    expect(`${found}`).toContain("at most 20 °C (the job), simple acceptance, measured with u = 1.0 K");
   });
 
   it("says what share is within the tolerance: 0.6827 within one standard deviation, 0.8413 below it (normal table)", () => {

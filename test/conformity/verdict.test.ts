@@ -23,10 +23,10 @@ describe("verdict", () => {
 
   it("says the word first, then value, limit, source and guard", () => {
     expect(`${verdict(height(23, 2), { upper: um(20), source: "the job" })}`).toBe(
-      "not decided: 23.0 µm ± 3.9 µm (k = 2.0) against at most 20 µm (the job); guard 3.3 µm = 1.6449 u on either side of the limit (ISO 14253-1:2017, its default of 95 %)",
+      "not decided: 23.0 µm ± 3.9 µm (k = 2.0) against at most 20 µm (the job); guard 3.3 µm = 1.645 u on either side of the limit (ISO 14253-1:2017, its default of 95 %)",
     );
     expect(`${verdict(height(5, 2, 6), { lower: um(1), upper: um(20) })}`).toBe(
-      "conforms: 5.0 µm ± 4.9 µm (k = 2.4) against between 1 µm and 20 µm (source not stated); guard 3.3 µm = 1.6449 u on either side of the limit (ISO 14253-1:2017, its default of 95 %); u rests on few readings (6 degrees of freedom), with Student's t the factor would be 1.94",
+      "conforms: 5.0 µm ± 4.9 µm (k = 2.4) against between 1 µm and 20 µm (source not stated); guard 3.3 µm = 1.645 u on either side of the limit (ISO 14253-1:2017, its default of 95 %); u rests on few readings (6 degrees of freedom), with Student's t the factor would be 1.94",
     );
   });
 
@@ -45,7 +45,7 @@ describe("verdict", () => {
     const at = (value: number) => verdict(height(value, 2), { upper: um(20) }, { level: 0.99 });
     expect(at(20 - 4.66).decision).toBe("conforms");
     expect(at(20 - 4.65).decision).toBe("not decided");
-    expect(at(12).rule()).toBe("guard 4.7 µm = 2.3263 u on either side of the limit (ISO 14253-1:2017 at 99 %)");
+    expect(at(12).rule()).toBe("guard 4.7 µm = 2.326 u on either side of the limit (ISO 14253-1:2017 at 99 %)");
     expect(verdict(height(12, 2), { upper: um(20) }, { level: 0.975 }).rule()).toContain(
       "(ISO 14253-1:2017 at 97.5 %)",
     );
@@ -140,6 +140,9 @@ describe("smallestChange", () => {
   });
 
   it("keeps its promises: power 0.8 at 2.80 u, five alarms in 100 for all places together", () => {
+    // 2.086: table of Student's t, 20 degrees of freedom
+    expect(smallestChange(um(1), { degreesOfFreedom: 20 }).atNamedPlace.in("um").toFixed(3)).toBe("2.086");
+    expect(`${smallestChange(um(1), { degreesOfFreedom: 20 })}`).toContain("(2.09 u of the difference)");
     const { foundEightInTen, atNamedPlace } = smallestChange(um(1));
     expect(normalCdf(foundEightInTen.in("um") - atNamedPlace.in("um"))).toBeCloseTo(0.8, 10);
     const each = 2 * (1 - normalCdf(simultaneousFactor(90)));

@@ -96,6 +96,6 @@ describe("what a notebook shows", () => {
     const text = `${versions({ file: { name: "table-before.csv", sha256: "0123456789abcdef".repeat(4), state: "closed" } }, {})}`;
     expect(text).toContain(`Node              ${process.version.slice(1)}`);
     expect(text).toMatch(/^tslab +1\.0\.22 /m);
-    expect(text).toContain("table-before.csv  closed sheet      SHA-256 0123456789abcdef…");
+    expect(text).toContain("table-before.csv  sheet: closed     SHA-256 0123456789abcdef…");
   });
 });

@@ -20,7 +20,7 @@ describe("a good program", () => {
     expect(proven.passes).toBe(true);
     expect(proven.cut).toMatchObject({ covered: 1, probed: 1, cleaned: 1 });
     expect(proven.toString()).toBe(
-      "small club plate (invented): passes: 59 moves inside the travel, above floor, heads and obstacles; the rim comes over all of the plate and cleans all of what was probed (all of the plate); texture 0.0 µm from the tilt given; the holder is not given, and nothing above the cutter was looked at",
+      "small club plate (invented): the replay passes, 59 moves inside the travel, above floor, heads and obstacles; the rim comes over all of the plate and cleans all of what was probed (all of the plate); texture 0.0 µm from the tilt given; the holder is not given, and nothing above the cutter was looked at",
     );
   });
 

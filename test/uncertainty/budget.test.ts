@@ -234,14 +234,14 @@ describe("budget", () => {
     const few = input.fromReadings({ label: "two readings", readings: [um(1), um(3)] });
     const one = budget({ measurand: "height", inputs: { flat }, model: ({ flat }) => flat });
     expect(one.coverageNote()).toBe(
-      'the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100.0 times in 100',
+      'the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100 times in 100',
     );
     const two = budget({ measurand: "height", inputs: { few }, model: ({ few }) => few });
     expect(two.coverageNote()).toMatch(
       /^with fewer than four effective degrees of freedom they may hold it less often; take more readings; counted over 10,000 repeats of the measurement, they hold it 9[45]\.\d times in 100$/,
     );
     expect(one.sentence()).toBe(
-      'height: 10.0 µm ± 3.4 µm (k = 2.0), that is 6.6 µm to 13.4 µm; k from the normal law (JCGM 100); intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated; the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100.0 times in 100',
+      'height: 10.0 µm ± 3.4 µm (k = 2.0), that is 6.6 µm to 13.4 µm; k from the normal law (JCGM 100); intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated; the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100 times in 100',
     );
   });
 

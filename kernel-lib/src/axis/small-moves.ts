@@ -103,7 +103,7 @@ export class SmallMoves {
     const [low, high] = this.playWithin.map((end) => printNumber(end.in("um"), 3));
     const told = this.playIsTold ? "" : "; with this gauge it cannot be told from nothing";
     const seen = this.smallestMoveSeen ? this.smallestMoveSeen.text("um") : "none";
-    return `${this.name}: play ${this.play}, from ${low} µm to ${high} µm by the readings alone${told}; smallest move seen ${seen}; ${this.lost.length} move(s) did nothing`;
+    return `${this.name}: play ${this.play}, from ${low} µm to ${high} µm by the readings alone${told}; smallest move seen ${seen}; ${doneNothing(this.lost.length)}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -205,4 +205,10 @@ function notesOf(
 
 function refuse(sentence: string): never {
   throw new MeasurementError("small-moves", `smallMoves: ${sentence}`);
+}
+
+/** moves outside the play that were not followed, in words */
+function doneNothing(count: number): string {
+  if (count === 0) return "outside the play no move was seen to do nothing";
+  return `outside the play ${count} ${count === 1 ? "move" : "moves"} did nothing`;
 }

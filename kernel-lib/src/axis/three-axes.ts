@@ -74,7 +74,7 @@ export class ThreeAxes {
       if (sum === undefined) return `in ${direction} nothing is measured`;
       return `in ${direction} up to ${sum.text("um")} at worst, ${this.likely(direction)!.text("um")} as a root sum of squares, most of it ${this.largest(direction)!.source}`;
     });
-    return `at the tool ${known.join("; ")}; ${this.missing.length} thing(s) not measured`;
+    return `at the tool ${known.join("; ")}; ${this.missing.length} ${this.missing.length === 1 ? "thing" : "things"} not measured`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

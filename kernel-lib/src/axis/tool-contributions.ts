@@ -43,7 +43,7 @@ function axisLines(name: AxisName, { axes, work }: ThreeAxesOptions): readonly C
     error ? [{ source: `${source} of ${name}`, direction: name, error, shows }] : [];
   return [
     ...line("lost motion", play, "at each turn of direction"),
-    ...line("lift", lift?.lift, `where the cutter pushes up with more than hangs on it: ${lift?.pull}`),
+    ...line("lift", lift?.lift, `where the cutter pushes up with ${lift?.pull}, more than hangs on it`),
     ...line("pitch", part && over(part.slope, work[name]), `over ${work[name].text("mm")}`),
     ...line("repeatability R", positioning?.repeatabilityUp, "from part to part, one way of approach"),
   ];

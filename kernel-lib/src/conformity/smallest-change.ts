@@ -1,13 +1,13 @@
 import { MeasurementError } from "../measurement-error.js";
-import { normalQuantile, simultaneousFactor } from "../numerics/index.js";
+import { simultaneousFactor, tQuantile } from "../numerics/index.js";
 import { type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
 import { printTwoDigits } from "../quantity/print.js";
 
 /** What change between two surveys can be told from nothing. */
 export class SmallestChange<K extends Kind> {
-  /** 1.96 u_d: at one place named beforehand, with 5 false alarms in 100 */
+  /** 1.96 u_d, more where u_d has few degrees of freedom: at one place named beforehand, with 5 false alarms in 100 */
   readonly atNamedPlace: Quantity<K>;
-  /** 2.80 u_d: a change of this size at a named place is found 8 times in 10 */
+  /** 2.80 u_d, likewise: a change of this size at a named place is found 8 times in 10 */
   readonly foundEightInTen: Quantity<K>;
   /** the factor for all places together × u_d: the change stands out anywhere, with 5 false alarms in 100 surveys */
   readonly anywhere: Quantity<K>;
@@ -17,23 +17,31 @@ export class SmallestChange<K extends Kind> {
     readonly standardUncertainty: Quantity<K>,
     readonly places: number,
     readonly simultaneousFactor: number,
+    private readonly degreesOfFreedom: number,
   ) {
     const { kind, si } = standardUncertainty;
-    const either = normalQuantile(0.975);
+    const [either, found] = this.factors;
     this.atNamedPlace = Quantity.fromSi(kind, either * si);
-    this.foundEightInTen = Quantity.fromSi(kind, (either + normalQuantile(0.8)) * si);
+    this.foundEightInTen = Quantity.fromSi(kind, found * si);
     this.anywhere = Quantity.fromSi(kind, simultaneousFactor * si);
     Object.freeze(this);
+  }
+
+  /** quantiles of Student's t; their sum stands for the noncentral one, and is within a hundredth of it from ν = 5 on */
+  private get factors(): readonly [either: number, found: number] {
+    const either = tQuantile(0.975, this.degreesOfFreedom);
+    return [either, either + tQuantile(0.8, this.degreesOfFreedom)];
   }
 
   /** What can be told at one place, and anywhere. */
   sentence(system?: UnitSystem): string {
     const two = (q: Quantity<K>) => printTwoDigits(q as Quantity<Kind>, system);
+    const [either, found] = this.factors.map((factor) => factor.toFixed(2));
     const everywhere =
       this.places > 1
         ? `; anywhere among ${this.places} places ${two(this.anywhere)} (${this.simultaneousFactor.toFixed(2)} u, 5 false alarms in 100 whole surveys)`
         : "";
-    return `smallest change: ${two(this.atNamedPlace)} at one place named beforehand (1.96 u of the difference), ${two(this.foundEightInTen)} to be found 8 times in 10 (2.80 u)${everywhere}`;
+    return `smallest change: ${two(this.atNamedPlace)} at one place named beforehand (${either} u of the difference), ${two(this.foundEightInTen)} to be found 8 times in 10 (${found} u)${everywhere}`;
   }
 
   toString(): string {
@@ -64,6 +72,11 @@ export function smallestChange<K extends Kind>(
       `smallestChange: the difference has an uncertainty of ${String(standardUncertainty)}; give one greater than zero`,
     );
   }
-  const { places = 1, degreesOfFreedom } = options;
-  return new SmallestChange(standardUncertainty, places, simultaneousFactor(places, degreesOfFreedom));
+  const { places = 1, degreesOfFreedom = Number.POSITIVE_INFINITY } = options;
+  return new SmallestChange(
+    standardUncertainty,
+    places,
+    simultaneousFactor(places, degreesOfFreedom),
+    degreesOfFreedom,
+  );
 }

@@ -46,7 +46,7 @@ export class Verdict<K extends Kind> {
   rule(system?: UnitSystem): string {
     const percent = Math.round(this.level * 1000) / 10;
     const usual = this.level === 0.95 ? "ISO 14253-1:2017, its default of 95 %" : `ISO 14253-1:2017 at ${percent} %`;
-    return `guard ${printTwoDigits(this.guard as Quantity<Kind>, system)} = ${this.guardFactor.toFixed(4)} u on either side of the limit (${usual})${this.remark()}`;
+    return `guard ${printTwoDigits(this.guard as Quantity<Kind>, system)} = ${this.guardFactor.toFixed(3)} u on either side of the limit (${usual})${this.remark()}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

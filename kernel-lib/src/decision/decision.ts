@@ -53,7 +53,7 @@ export class Decision {
     this.whatWouldChangeIt = [
       ...whatWouldChange(simulation, options),
       ...(this.expectedCost?.whatWouldChangeIt ?? [
-        "what one more survey is worth before deciding: give `stakes` (what a miss costs, what measuring again takes) and it is worked out",
+        "what one more survey is worth before deciding: give stakes (what a miss costs, what measuring again takes) and it is worked out",
       ]),
     ];
     Object.freeze(this);
@@ -83,7 +83,7 @@ export class Decision {
     const [first, ...others] = this.reaching;
     if (!first) return `No option on the list reaches ${limit} with a chance of 95 %; ${this.nearest()}`;
     const also = others.map((option) => `${named(option)} (${chanceText(option.prediction!.chanceToMeet)})`);
-    const rest = also.length > 0 ? `; so would ${also.join(", ")}` : "";
+    const rest = also.length > 0 ? `; so would: ${also.join(", ")}` : "";
     return `${capital(named(first))} reaches ${limit} with a chance of ${chanceText(first.prediction!.chanceToMeet)}, hours ${hoursText(first.effort)}${rest}`;
   }
 

@@ -11,7 +11,7 @@ export interface TextureOfCut {
 
 /** "texture on a cut face from 4.0 µm to 0.6 µm" */
 export function textureText(texture: TextureOfCut | undefined): string {
-  if (!texture) return "texture on a cut face becomes less; give `texture` by facing.ridges to see by how much";
+  if (!texture) return "texture on a cut face becomes less; give the texture by facing.ridges to see by how much";
   const print = (value: Length) => `${value.in("um").toFixed(1)} µm`;
   return `texture on a cut face from ${print(texture.asFound)} to ${print(texture.reTrammed)}`;
 }

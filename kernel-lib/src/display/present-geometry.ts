@@ -17,7 +17,7 @@ function placesTable(network: LevelNetwork): Table {
   const { survey, deviationsUm, formName, relative } = network;
   const from = formName === "flatness" ? "least-squares plane" : "least-squares line";
   return table({
-    caption: `Places of ${survey.name} above the ${from}, ${relative}`,
+    caption: `${survey.name}: places above the ${from}, ${relative}`,
     columns: [
       { heading: "place", align: "left", asWritten: true },
       { heading: "x", unit: "mm", align: "right" },
@@ -38,7 +38,7 @@ function placesTable(network: LevelNetwork): Table {
 
 function loopsTable({ loops, survey }: LevelNetwork): Table {
   return table({
-    caption: `Closures of ${survey.name}`,
+    caption: `${survey.name}: closures`,
     columns: [
       { heading: "loop", align: "left", asWritten: true },
       { heading: "closure", unit: "µm", align: "right" },
@@ -62,7 +62,7 @@ function readingsTable(network: LevelNetwork): Table {
   const rows = [...shown, ...bySize.filter((r) => !shown.includes(r))].slice(0, Math.max(shown.length, 5));
   const blind = network.unchecked.length;
   return table({
-    caption: `Readings of ${survey.name} against the others: ${rows.length} of ${readings.length}`,
+    caption: `${survey.name}: readings against what the others say, ${rows.length} of ${readings.length}`,
     columns: [
       { heading: "step", align: "left", asWritten: true },
       { heading: "reading", unit: "µm/m", align: "right" },

@@ -57,7 +57,7 @@ export const presentSettling = stackPresenter<Settling<SettlingKind>>(
 function settlingTable(found: Settling<SettlingKind>): Table {
   const names = found.timeConstants.length > 1 ? ["quick time constant", "slow time constant"] : ["time constant"];
   return table({
-    caption: `What ${found.name} does`,
+    caption: `${found.name}: figures of the curve`,
     columns: [
       { heading: "figure", align: "left" },
       { heading: "value", align: "left" },
@@ -114,7 +114,7 @@ function pairTable(pair: BoltedPair): Table {
       ...(pair.joint ? [["friction carries", pair.joint.capacity.text("kN"), pair.joint.state]] : []),
     ],
     notes: [
-      "two layers bonded over their whole length, evenly warm (Timoshenko, 1925); forces without their sign say what friction has to carry on each half",
+      "two layers bonded over their whole length, evenly warm (Timoshenko, 1925); a force is what friction has to carry on each half, without a sign",
     ],
   });
 }

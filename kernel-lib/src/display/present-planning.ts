@@ -54,7 +54,7 @@ function expectedTable(plan: SurveyPlan): Table {
         ? [
             [
               `chance to miss a defect of ${smallestDefect.diameter.text("mm")}`,
-              `${printNumber(100 * detection.missChance, 2)} %, being seen over ${printNumber(detection.diameter.in("mm"), 3)} mm`,
+              `${printNumber(100 * detection.missChance, 2)} % where it can be seen over ${printNumber(detection.diameter.in("mm"), 3)} mm`,
             ],
           ]
         : []),
@@ -82,7 +82,7 @@ function choicesTable(plan: SurveyPlan): Table {
     rows: plan
       .choices()
       .map((choice) => [
-        printNumber(choice.pitch.in("mm"), 3),
+        choice.pitch.in("mm").toFixed(0),
         choice.places,
         choice.readings,
         durationText(choice.time),

@@ -113,7 +113,7 @@ function methodsTable({ withInteraction, withoutInteraction, averageAndRange, ch
       { heading: "groups told apart", align: "right" },
     ],
     rows: all.map((split) => [
-      split === chosen ? `${split.method} (gone by)` : split.method,
+      split === chosen ? `${split.method} (the one used)` : split.method,
       ...(["EV", "AV", "GRR", "PV"] as const).map((key) => {
         const component = split.of(key);
         return component ? three(component.standardDeviation.in("um")) : "–";

@@ -3,8 +3,9 @@ import type { ChanceAbove } from "../form/chance-above.js";
 import type { FittedSurface } from "../form/fitted-surface.js";
 import type { SurfaceComparison } from "../form/surface-comparison.js";
 import type { LeaveOneOut } from "../form/surface-left-out.js";
+import { methodWords } from "../form/surface-method.js";
 import type { SurfaceRaster } from "../form/surface-raster.js";
-import { decimalsFor, printDecimals, printNumber } from "../quantity/print.js";
+import { printNumber, printSignificantTwo } from "../quantity/print.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
 
@@ -28,7 +29,7 @@ function farthestTable({ places, surface, method }: LeaveOneOut): Table {
   const times = (p: LeaveOneOut["places"][number]) => Math.abs(p.residualUm / p.standardDeviationUm);
   const rows = [...places].sort((a, b) => times(b) - times(a)).slice(0, shown);
   return table({
-    caption: `Places of ${surface.name} farthest from what all others say (${method})`,
+    caption: `Places of ${surface.name} farthest from what all others say (${methodWords(method)})`,
     columns: [
       { heading: "place", align: "left" },
       { heading: "reading less prediction", unit: "µm", align: "right" },
@@ -56,9 +57,9 @@ export const presentSurfaceComparison = stackPresenter<SurfaceComparison>((compa
       { heading: "times its doubt", align: "right" },
     ],
     rows: comparison.rows.map(({ method, missedUm, ratio }) => [
-      method,
-      printDecimals(missedUm, decimalsFor(missedUm)),
-      printDecimals(ratio, decimalsFor(ratio)),
+      methodWords(method),
+      printSignificantTwo(missedUm),
+      printSignificantTwo(ratio),
     ]),
     notes: [
       `root mean square over the ${comparison.rows[0]!.places} places that the others surround; the noise of the reading left out is in it`,

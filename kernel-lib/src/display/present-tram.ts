@@ -17,7 +17,7 @@ export const presentTram = stackPresenter<SpindleTram>((tram) => [
 
 function sweepTable({ sweep, residualsUm }: SpindleTram): Table {
   return table({
-    caption: `Sweep of ${sweep.name}, radius ${sweep.radius.text("mm")}`,
+    caption: `Sweep: ${sweep.name}, radius ${sweep.radius.text("mm")}`,
     columns: [
       { heading: "angle", unit: "°", align: "right" },
       { heading: "reading", unit: "µm", align: "right" },
@@ -45,7 +45,7 @@ export const presentShims = stackPresenter<ShimSheet>((sheet) => [
 
 function shimTable({ given, stacks, rows, rock }: ShimSheet): Table {
   return table({
-    caption: `Shims under the ${given.what}, ${given.name}`,
+    caption: `Shims under the ${given.what}: ${given.name}`,
     columns: [
       { heading: "bolt", align: "left", asWritten: true },
       { heading: "x", unit: "mm", align: "right" },

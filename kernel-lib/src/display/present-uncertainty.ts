@@ -1,12 +1,12 @@
 import { bars, type Figure } from "../figure/index.js";
 import type { Kind } from "../quantity/kinds.js";
-import { printNumber, unitFor, withUnit } from "../quantity/print.js";
+import { printNumber, printTwoDigits } from "../quantity/print.js";
 import { Quantity } from "../quantity/quantity.js";
 import type { Budget } from "../uncertainty/budget.js";
 import type { BudgetRow } from "../uncertainty/budget-rows.js";
 import { type Improvement, improvements } from "../uncertainty/improvements.js";
 import type { FirstOrder } from "../uncertainty/monte-carlo.js";
-import { report, sizeOf } from "../uncertainty/report.js";
+import { report } from "../uncertainty/report.js";
 import { unitSystem } from "./preference.js";
 import { type Part, stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -131,8 +131,7 @@ function valueText(budget: FirstOrder<Kind>): string {
 }
 
 function twoDigits(value: Quantity<Kind>): string {
-  const unit = unitFor(value.kind, value.si, unitSystem());
-  return withUnit(printNumber(value.si / sizeOf(unit), 2), unit);
+  return printTwoDigits(value, unitSystem());
 }
 
 function effective(budget: FirstOrder<Kind>): string {

@@ -30,7 +30,7 @@ export function versions(...used: readonly FromFile[]): Table {
     ["tslab", packageVersion("tslab"), "–"],
     ...files.map(({ name, sha256, state, kind = "sheet" }) => [
       name,
-      `${state} ${kind}`,
+      `${kind}: ${state}`,
       `SHA-256 ${sha256.slice(0, 16)}…`,
     ]),
   ];

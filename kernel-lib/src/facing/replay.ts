@@ -74,7 +74,7 @@ export class Replay {
       const more = this.refusals.length > 1 ? `, and ${this.refusals.length - 1} more` : "";
       return `${this.job.name}: refused, line ${first.line}: ${first.sentence}${more}`;
     }
-    return `${this.job.name}: passes: ${this.moves.length} moves inside the travel, above floor, heads and obstacles; ${this.cut?.sentence ?? ""}; ${this.holder}`;
+    return `${this.job.name}: the replay passes, ${this.moves.length} moves inside the travel, above floor, heads and obstacles; ${this.cut?.sentence ?? ""}; ${this.holder}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -41,8 +41,8 @@ export function deviationPlot(found: Positioning, options: DeviationPlotOptions 
   return xyLengths(
     {
       texts: {
-        title: options.title ?? `Deviations of ${test.name}`,
-        subtitle: "▲ approached upwards (solid)   ▼ downwards (dashed)   bands: mean ± 2 s; thin line: mean of both",
+        title: options.title ?? `Deviations: ${test.name}`,
+        subtitle: "▲ approached upwards (solid), ▼ downwards (dashed); bands: mean ± 2 s; thin line: mean of both",
         axes: [`${test.axis}/mm`, "deviation/µm"],
         edges: [],
         lines: figureLines({
@@ -119,6 +119,7 @@ function bracketsOf(found: Positioning): XyBracket[] {
       ...withinOf(widest),
       x: widest.target.in("mm"),
       side: widest === turned ? other(inward(widest)) : inward(widest),
+      words: "above",
       label: `R ${um(widest.repeatability).toFixed(1)} µm`,
     },
     {
@@ -126,6 +127,7 @@ function bracketsOf(found: Positioning): XyBracket[] {
       to: um(turned.meanDown),
       x: turned.target.in("mm"),
       side: inward(turned),
+      words: "below",
       label: `B ${Math.abs(um(turned.reversal)).toFixed(1)} µm`,
     },
   ];

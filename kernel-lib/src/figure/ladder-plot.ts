@@ -52,8 +52,8 @@ export function ladderPlot(found: SmallMoves, options: Pick<MapOptions, "title" 
   return xyLengths(
     {
       texts: {
-        title: options.title ?? `Ladder of ${found.name}`,
-        subtitle: "▲ way up   ▼ way down   line: an axis with this play that follows otherwise",
+        title: options.title ?? `Ladder: ${found.name}`,
+        subtitle: "▲ way up, ▼ way down; line: an axis with this play that otherwise follows",
         axes: ["commanded/µm", "reading/µm"],
         edges: [],
         lines: figureLines({ ...options, notes: [...found.notes, ...(options.notes ?? [])] }),
@@ -61,7 +61,7 @@ export function ladderPlot(found: SmallMoves, options: Pick<MapOptions, "title" 
       },
       alt: `Readings of ${commandedUm.length} rungs up and down against the commands, ${found.name}: ${label}.`,
       series: [model, way("up"), way("down")],
-      brackets: [{ from, to: modelUm[at]!, x: commandedUm[at]!, side: 1, label }],
+      brackets: [{ from, to: modelUm[at]!, x: commandedUm[at]!, side: 1, words: "below", label }],
     },
     [found.name, ...(options.notes ?? [])],
   );

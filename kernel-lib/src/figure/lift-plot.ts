@@ -30,7 +30,7 @@ export function liftPlot(found: LiftUnderPull, options: Pick<MapOptions, "title"
     {
       texts: {
         title: options.title ?? `${free.axis} as it hangs, and pulled up by ${found.pull}`,
-        subtitle: "▲ way up   ▼ way down   line: as it hangs; dashed: under the pull",
+        subtitle: "▲ way up, ▼ way down; line: as it hangs; dashed: under the pull",
         axes: ["commanded/µm", "reading/µm"],
         edges: [],
         lines: figureLines({ ...options, notes: [...found.notes, ...(options.notes ?? [])] }),

@@ -29,6 +29,8 @@ export interface MapInput {
   readonly field?: SheetField;
   /** of the figures at the places; by the noise of the map where left out */
   readonly decimals?: number;
+  /** of colour over the span, about so many; 12 where left out */
+  readonly bands?: number;
 }
 
 /** A map laid out: the live and the still picture are both drawn from this. */
@@ -106,7 +108,7 @@ export function planMap(given: MapInput): MapPlan {
     alt: altOf(input, view.places, values),
     scale: input.scale,
     span: input.span,
-    step: roundStep(high - low, 12),
+    step: roundStep(high - low, input.bands ?? 12),
     barTicks: ticks(low, high, 5),
     u: { title: axes[0]!, range: u, ticks: ticks(u[0], u[1], 8, view.across.sign) },
     v: { title: axes[1]!, range: v, ticks: ticks(v[0], v[1], Math.max(2, box.height / 50), view.away.sign) },

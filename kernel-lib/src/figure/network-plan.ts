@@ -46,7 +46,7 @@ export function planNetwork(network: LevelNetwork, options: NetworkOptions, unit
   const print = (um: number) => printDecimals(units.height.of(Number(um.toFixed(1))), 1 + units.height.moreDecimals);
   const base = layOutContent(
     {
-      title: options.title ?? `Level network of ${survey.name}`,
+      title: options.title ?? `Level network: ${survey.name}`,
       subtitle: `heights above the least-squares plane, ${network.relative}, in ${units.height.symbol}; lines: steps read; in brackets: how far the rises round the loop miss zero, in ${units.height.symbol}`,
       alt: `Network of ${places.length} places joined by level readings, ${survey.name}: ${restated(network.checkText(), units.system)}.`,
       facing: facingOf(survey.frame),

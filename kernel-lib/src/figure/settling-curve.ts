@@ -50,7 +50,7 @@ function planSettling<D extends SettlingKind>(
   const k = tQuantile(0.975, found.degreesOfFreedom);
   const band = x.map((minute) => found.bandAt(minute));
   const decimals = (isLength ? 1 : 2) + moreDecimals;
-  const title = options.title ?? `${isLength ? "Growth" : "Temperature"} of ${found.name}`;
+  const title = options.title ?? `${found.name}: ${isLength ? "growth" : "temperature"}`;
   const taus = found.timeConstants.map((tau) => tau.text("min")).join(" and ");
   return planCurve({
     texts: {

@@ -53,7 +53,7 @@ export function planStudyReadings(study: GaugeStudy, scale: PrintScale): StudyRe
   const [low, high] = [Math.min(...all), Math.max(...all)];
   const margin = 0.06 * (high - low);
   const range = [low - margin, high + margin] as const;
-  const key = series.map(({ operator, sign }) => `${signNames[sign]} ${words.operator} ${operator}`).join("   ");
+  const key = `${words.operator}: ${series.map(({ operator, sign }) => `${signNames[sign]} ${operator}`).join(", ")}`;
   const texts: FigureTexts = {
     title: study.name,
     subtitle: operators.length === 1 ? "every reading; the line joins the means" : `${key}; lines join the means`,
@@ -78,7 +78,7 @@ export function planStudyReadings(study: GaugeStudy, scale: PrintScale): StudyRe
   );
   return {
     texts,
-    alt: `Readings of ${parts.length} ${words.part}s by ${operators.length} ${words.operator}(s), ${study.name}: from ${printed(low)} to ${printed(high)}.`,
+    alt: `Readings of ${parts.length} ${words.part}s by ${operators.length} ${words.operator}${operators.length === 1 ? "" : "s"}, ${study.name}: from ${printed(low)} to ${printed(high)}.`,
     operators: series,
     parts: parts.flatMap((part, i) => (i % every === 0 ? [{ at: i + 1, text: part }] : [])),
     heights: ticks(range[0], range[1], 6),

@@ -1,5 +1,6 @@
 import type { ChanceAbove } from "../form/chance-above.js";
 import type { FittedSurface } from "../form/fitted-surface.js";
+import { methodWords } from "../form/surface-method.js";
 import type { RasterHeight } from "../form/surface-raster.js";
 import { printNumber } from "../quantity/print.js";
 import { chanceScale, heightScale, uncertaintyScale } from "./colour.js";
@@ -35,7 +36,7 @@ export function surfaceMap(fitted: FittedSurface, options: SurfaceMapOptions = {
   const field = fieldOf(fitted, ({ heightUm }) => heightUm);
   const residuals = { heightsUm: values, reference: "above the least-squares plane" };
   const [, subtitle] = heightTitles(surface, reference.name === "plane" ? { ...options, residuals } : options, [
-    `${fitted.method}, readings at the places`,
+    `${methodWords(fitted.method)}, readings at the places`,
   ]);
   return Figure.drawn((units) => {
     const limit = heightLimit([...values, ...valuesIn(field)], surface, units, options.limitUm);
@@ -81,6 +82,8 @@ export function surfaceUncertainty(fitted: FittedSurface, options: SurfaceMapOpt
       quantity: "u",
       scale: uncertaintyScale,
       span: [0, limit],
+      // between close rows of places u rises and falls each time: more bands would hide the dots
+      bands: 5,
       options: noted(fitted, options),
       units,
       field,

@@ -128,7 +128,7 @@ function heightSpan(values: readonly number[], limit: number, whole: boolean): r
 
 /** The foot of the axis is left free: the ticks of the long axis stand there. */
 function heightTicks([low, high]: readonly [number, number]): readonly Tick[] {
-  return ticks(low + 0.1 * (high - low), high, 4);
+  return ticks(low + 0.1 * (high - low), high, 2);
 }
 
 /** A little more on both sides, so that nothing lies on the rim itself. */

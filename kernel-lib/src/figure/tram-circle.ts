@@ -40,7 +40,7 @@ export function tramCircle(tram: SpindleTram, frame: Frame = usualFrame): Figure
   return planFigure((units) =>
     layOutContent(
       {
-        title: `Tram of ${sweep.name}`,
+        title: `Tram: ${sweep.name}`,
         subtitle: `${against}; ${restated(leaning, units.system)}; at each place its reading in ${units.height.symbol} from the mean of the circle${again}`,
         alt: `Circle of ${sweep.readings.length} readings about the spindle, ${sweep.name}: ${restated(leaning, units.system)}.`,
         facing: facingOf(frame),

@@ -2,7 +2,16 @@ import { Figure, type JsonObject } from "./figure.js";
 import { frameRoom, hairline, ink, liveFrame, plotlyText, softInk } from "./frame.js";
 import { stillXy } from "./still/xy.js";
 import type { Tick } from "./ticks.js";
-import { aside, planXy, type XyBracket, type XyContent, type XyPlan, type XySeries, xyRoom } from "./xy-plan.js";
+import {
+  bracketX,
+  planXy,
+  wordsOf,
+  type XyBracket,
+  type XyContent,
+  type XyPlan,
+  type XySeries,
+  xyRoom,
+} from "./xy-plan.js";
 
 /** Values against a coordinate, live and still. */
 export function xyFigure(content: XyContent): Figure {
@@ -84,27 +93,33 @@ function layoutOf(plan: XyPlan): JsonObject {
 }
 
 function spanOf(bracket: XyBracket, plan: XyPlan, columns: number): { shape: JsonObject; label: JsonObject } {
-  const { from, to, beside, x = 0, side = 1, label } = bracket;
-  const wide = plan.box.width;
-  const inside = x + side * aside * (plan.xRange[1] - plan.xRange[0]);
-  const [xref, at] = beside === undefined ? ["x", inside] : ["paper", 1 + (12 + beside * xyRoom.column) / wide];
+  const { from, to, beside, label } = bracket;
+  const [xref, at] =
+    beside === undefined
+      ? ["x", bracketX(bracket, plan)]
+      : ["paper", 1 + (12 + beside * xyRoom.column) / plan.box.width];
   const ends = { xref, yref: "y", x0: at, x1: at, y0: from, y1: to };
-  // anchored by hand: left to itself, words beyond the plot end on their line
-  const isLeft = beside === undefined && side < 0;
+  const text = { text: plotlyText(label), xref, yref: "y", showarrow: false, font: { size: 11, color: ink } };
   return {
     shape: { type: "line", ...ends, line: { color: ink, width: 2 }, layer: columns > 0 ? "above" : "below" },
-    label: {
-      text: plotlyText(label),
-      xref,
-      x: at,
-      yref: "y",
-      y: (from + to) / 2,
-      xanchor: isLeft ? "right" : "left",
-      xshift: isLeft ? -3 : 3,
-      textangle: -90,
-      showarrow: false,
-      font: { size: 11, color: ink },
-      ...(beside === undefined ? { bgcolor: "rgba(255,255,255,0.75)" } : {}),
-    },
+    label: { ...text, ...(beside === undefined ? levelWords(bracket, plan) : uprightWords(bracket, at as number)) },
   };
+}
+
+const anchors = { start: "left", middle: "center", end: "right" };
+
+function levelWords(bracket: XyBracket, plan: XyPlan): JsonObject {
+  const { x, y, side, anchor } = wordsOf(bracket, plan);
+  return {
+    x,
+    y,
+    xanchor: anchors[anchor],
+    yanchor: side === "above" ? "bottom" : "top",
+    yshift: side === "above" ? 4 : -4,
+  };
+}
+
+/** anchored by hand: left to itself, words beyond the plot end on their line */
+function uprightWords({ from, to }: XyBracket, x: number): JsonObject {
+  return { x, y: (from + to) / 2, xanchor: "left", xshift: 3, textangle: -90 };
 }

@@ -28,6 +28,8 @@ export interface XyBracket {
   readonly beside?: number;
   readonly x?: number;
   readonly side?: -1 | 1;
+  /** where the words of a bracket at a coordinate stand, clear of all that is drawn there */
+  readonly words?: "above" | "below";
   readonly label: string;
 }
 
@@ -43,6 +45,14 @@ export interface XyPlan {
   readonly yTicks: readonly Tick[];
   readonly box: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
   readonly height: number;
+}
+
+/** Where the words of a bracket at a coordinate stand: the height they keep clear of, and which end of them is at the bracket. */
+export interface BracketWords {
+  readonly x: number;
+  readonly y: number;
+  readonly side: "above" | "below";
+  readonly anchor: "start" | "middle" | "end";
 }
 
 export interface XyContent {
@@ -88,6 +98,43 @@ export function planXy({ texts, alt, series, brackets = [], yRange }: XyContent)
     box,
     height: box.top + box.height + xyRoom.bottom + room.below,
   };
+}
+
+/** Coordinate of a bracket that does not stand beside the plot. */
+export function bracketX({ x = 0, side = 1 }: XyBracket, { xRange }: XyPlan): number {
+  return x + side * aside * (xRange[1] - xRange[0]);
+}
+
+/** Words above or below all that is drawn as far as they reach, and inside the plot at its two ends. */
+export function wordsOf(bracket: XyBracket, plan: XyPlan): BracketWords {
+  const { label, from, to, words: side = "above" } = bracket;
+  const [low, high] = plan.xRange;
+  const x = bracketX(bracket, plan);
+  const half = ((high - low) * 3.2 * label.length) / plan.box.width;
+  const anchor = x - half < low ? "start" : x + half > high ? "end" : "middle";
+  const reach = [
+    x - (anchor === "start" ? 0 : half * (anchor === "end" ? 2 : 1)),
+    x + (anchor === "end" ? 0 : half * (anchor === "start" ? 2 : 1)),
+  ] as const;
+  const drawn = plan.series.flatMap((series) => heightsWithin(series, reach));
+  const y = side === "above" ? Math.max(from, to, ...drawn) : Math.min(from, to, ...drawn);
+  return { x, y, side, anchor };
+}
+
+/** what a series shows between two coordinates: its points there, and where its lines cross the two ends */
+function heightsWithin({ points }: XySeries, [from, to]: readonly [number, number]): number[] {
+  const heights = (p: XyPoint, q: XyPoint, part: number) =>
+    (["y", "low", "high"] as const).map((key) => {
+      const [a, b] = [p[key] ?? p.y, q[key] ?? q.y];
+      return a + part * (b - a);
+    });
+  return points.flatMap((p, i) => {
+    const next = points[i + 1];
+    const own = p.x >= from && p.x <= to ? heights(p, p, 0) : [];
+    if (!next) return own;
+    const crossed = [from, to].filter((at) => (p.x - at) * (next.x - at) < 0);
+    return [...own, ...crossed.flatMap((at) => heights(p, next, (at - p.x) / (next.x - p.x)))];
+  });
 }
 
 function padded(values: readonly number[], part: number): readonly [number, number] {

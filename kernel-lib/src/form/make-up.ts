@@ -63,7 +63,7 @@ export class MakeUp {
 
   toString(): string {
     const listed = this.terms.map((t) => `${t.name} ${t.amplitude}`).join(", ");
-    return `${listed}; left over ${this.rest.standardDeviationUm.toFixed(1)} µm (standard deviation), ${Math.round(100 * this.rest.share)} % of the variance; ${relativeWords(this.surface.frame.relativeTo)}`;
+    return `${listed}; left over by these five ${this.rest.standardDeviationUm.toFixed(1)} µm (standard deviation), ${Math.round(100 * this.rest.share)} % of the variance; ${relativeWords(this.surface.frame.relativeTo)}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -81,7 +81,7 @@ export class ShimSheet {
 
   toString(): string {
     const { given, rows, remaining, rock } = this;
-    const list = rows.map(([bolt, thickness]) => `${bolt} ${thickness}`).join(", ");
+    const list = rows.map(([bolt, thickness]) => `bolt ${bolt} ${thickness}`).join(", ");
     return `shims under the ${given.what}, ${given.name}: ${list}; ${foilCount(this.foilCount)}; ${given.tilt.as} that remains along X ${remaining.x}, along Y ${remaining.y}; the stacks stand ${rock.in("um").toFixed(1)} µm off one plane; read the cautions of the sheet before a bolt is loosened`;
   }
 

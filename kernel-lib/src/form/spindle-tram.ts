@@ -117,7 +117,7 @@ export class SpindleTram {
     const size = this.isTold
       ? `the top of the head leans ${this.size} towards ${this.direction.in("deg").toFixed(0)}° (from +X towards +Y), and the cutter cuts deeper there`
       : "no tilt can be told from none";
-    return `tram of ${this.sweep.name} ${against}: ${size}; along X ${x}, along Y ${y}; ${this.sweep.readings.length} places on a circle of radius ${this.sweep.radius.text("mm")}; isolate the spindle before you reach in, and turn it by hand only`;
+    return `tram: ${this.sweep.name}, ${against}: ${size}; along X ${x}, along Y ${y}; ${this.sweep.readings.length} places on a circle of radius ${this.sweep.radius.text("mm")}; isolate the spindle before you reach in, and turn it by hand only`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

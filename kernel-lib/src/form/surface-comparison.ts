@@ -1,11 +1,11 @@
 import { display, type MimeBundle } from "../quantity/index.js";
-import { printNumber } from "../quantity/print.js";
+import { printSignificantTwo } from "../quantity/print.js";
 import type { Surface } from "../survey/surface.js";
 import { pitchOf } from "./neighbours.js";
 import { placesOf, type SurfaceSource, surfaceOf } from "./places.js";
 import { surface } from "./surface.js";
 import type { LeaveOneOut } from "./surface-left-out.js";
-import type { SurfaceMethod } from "./surface-method.js";
+import { methodWords, type SurfaceMethod } from "./surface-method.js";
 
 /** The methods on one map, each asked for the places left out by turns. */
 export class SurfaceComparison {
@@ -30,7 +30,7 @@ export class SurfaceComparison {
   toString(): string {
     const listed = this.rows.map(
       ({ method, missedUm, ratio }) =>
-        `${method} ${printNumber(missedUm, 2)} µm (${printNumber(ratio, 2)} times its doubt)`,
+        `${methodWords(method)} ${printSignificantTwo(missedUm)} µm (${printSignificantTwo(ratio)} times its doubt)`,
     );
     return `places of ${this.surface.name} left out by turns are missed by, root mean square over ${this.rows[0]!.places} places: ${listed.join(", ")}`;
   }

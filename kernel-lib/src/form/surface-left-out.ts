@@ -1,7 +1,7 @@
 import { display, type Length, type MimeBundle, um } from "../quantity/index.js";
-import { printNumber } from "../quantity/print.js";
+import { printNumber, printSignificantTwo } from "../quantity/print.js";
 import type { Surface } from "../survey/surface.js";
-import type { LeftOut, SurfaceMethod } from "./surface-method.js";
+import { type LeftOut, methodWords, type SurfaceMethod } from "./surface-method.js";
 
 /** One place left out. */
 export interface PlaceLeftOut {
@@ -54,7 +54,7 @@ export class LeaveOneOut {
 
   toString(): string {
     const { label, residualUm, standardDeviationUm } = this.farthest;
-    return `${this.method}, ${this.places.length} places of ${this.surface.name} left out by turns: missed by ${printNumber(this.rootMeanSquare.in("um"), 2)} µm (root mean square), ${printNumber(this.ratio, 2)} times what its doubt says; farthest ${label}, ${printNumber(residualUm, 2)} µm or ${printNumber(Math.abs(residualUm / standardDeviationUm), 2)} standard deviations`;
+    return `${methodWords(this.method)}, ${this.places.length} places of ${this.surface.name} left out by turns: missed by ${printNumber(this.rootMeanSquare.in("um"), 2)} µm (root mean square), ${printSignificantTwo(this.ratio)} times what its doubt says; farthest ${label}, ${printNumber(residualUm, 2)} µm or ${printNumber(Math.abs(residualUm / standardDeviationUm), 2)} standard deviations`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

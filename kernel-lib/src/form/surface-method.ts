@@ -5,6 +5,11 @@ import type { Places } from "./places.js";
 /** How heights between the places are found. */
 export type SurfaceMethod = "gaussian process" | "thin-plate spline" | "triangulated" | "bilinear";
 
+/** A method as it is written in a sentence: Gauss was a person. */
+export function methodWords(method: SurfaceMethod): string {
+  return method.replace("gaussian", "Gaussian");
+}
+
 /** What every method is given. */
 export interface MethodInput {
   readonly surface: Surface;

@@ -143,9 +143,9 @@ export class Settling<D extends SettlingKind> {
   /** Total change and time constants, in one line. */
   toString(): string {
     const taus = this.timeConstants.map((tau) => tau.text("min")).join(" and ");
-    const verb = this.total.value.si >= 0 ? "rises" : "falls";
+    const verb = this.total.value.si >= 0 ? "rise" : "fall";
     const size = this.total.times(this.total.value.si >= 0 ? 1 : -1);
-    return `${this.name} ${verb} by ${size} in all, time constant${this.timeConstants.length > 1 ? "s" : ""} ${taus}; ${this.remaining} still to come at the last reading`;
+    return `${this.name}: the readings ${verb} by ${size} in all, time constant${this.timeConstants.length > 1 ? "s" : ""} ${taus}; ${this.remaining} still to come at the last reading`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

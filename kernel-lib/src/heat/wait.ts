@@ -35,7 +35,8 @@ export class Wait {
   toString(): string {
     if (this.time.value.si === 0) return `${this.name}: ${this.what} from the first reading on`;
     const left = Math.ceil(this.stillToWait.in("min"));
-    const then = left > 0 ? `wait ${left} min more after the last reading to be 95 % sure` : "that is past, 95 % sure";
+    const then =
+      left > 0 ? `wait ${left} min more after the last reading to be 95 % sure` : "with 95 % confidence that is past";
     return `${this.name}: ${this.what} from ${this.time.text("min")} after the first reading on; ${then}`;
   }
 

@@ -46,7 +46,7 @@ export class Trend {
       valueUm,
       standardUncertaintyUm,
     }));
-    this.name = `${entries[0]!.result} of ${entries[0]!.subject}`;
+    this.name = `${entries[0]!.subject}: ${entries[0]!.result}`;
     const values = entries.map(({ valueUm }) => valueUm);
     this.centreUm = mean(values);
     const many = values.length >= enough;
@@ -56,7 +56,7 @@ export class Trend {
       : Math.sqrt(mean(entries.map((e) => e.standardUncertaintyUm ** 2)));
     this.limitsFrom = many
       ? `moving ranges of the ${values.length} results`
-      : `u of the results themselves, as ${values.length} are fewer than ${enough}; what of u is the same in all of them makes these limits too wide, not too narrow`;
+      : `u of the results themselves, as ${values.length} are fewer than ${enough}; the part of u that all of them share makes these limits too wide, not too narrow`;
     this.lowUm = this.centreUm - 3 * this.spreadUm;
     this.highUm = this.centreUm + 3 * this.spreadUm;
     this.slopeUmPerYear = slope(this.points, this.spreadUm);

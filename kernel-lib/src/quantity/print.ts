@@ -100,7 +100,12 @@ export function printToUncertainty(kind: Kind, si: number, uncertaintySi: number
 /** Text of a width or an uncertainty, to two significant digits. */
 export function printTwoDigits({ kind, si }: { readonly kind: Kind; readonly si: number }, unit?: string): string {
   const found = unitFor(kind, si, unit);
-  return withUnit(printNumber(si / sizeOf(found), 2), found);
+  return withUnit(printSignificantTwo(si / sizeOf(found)), found);
+}
+
+/** A width or an uncertainty to two significant digits, both of them written: 4.0, 0.60, 39. */
+export function printSignificantTwo(value: number): string {
+  return value === 0 ? "0" : printRounded(value, decimalsFor(Math.abs(value)));
 }
 
 /** A printed number and its unit. */

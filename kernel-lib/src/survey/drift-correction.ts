@@ -27,7 +27,7 @@ export function correctDrift(table: HeightTable, oneZero: boolean): DriftCorrect
   const said = `${um(fit.total)} µm over the survey by a straight line, standard uncertainty ${um(fit.totalUncertainty)} µm`;
   const end = um(curve.shift(fit.to));
   const done = {
-    "none seen": `the datum returns show no drift (${said}); nothing was taken out`,
+    "none seen": `the datum returns show no drift beyond their scatter (${said}); nothing was taken out`,
     "straight line": `the datum returns drift (${said}); the line was taken out`,
     settling: `the datum returns settle (${end} µm in all, time constant ${lasting(curve.timeConstant ?? 0, table)}); that curve was taken out`,
     "between returns": `the datum returns drift unevenly (${said}); straight lines from return to return were taken out`,

@@ -55,7 +55,7 @@ export function checkGauge({ sheet, raw }: Checked): readonly Finding[] {
     found.push({
       check: "steps",
       severity: other ? "stop" : "check",
-      what: `${finer.length} of ${all.length} readings are no whole number of steps of ${Number(step.toPrecision(4))} µm, such as ${finer[0]} µm`,
+      what: `${finer.length} of ${all.length} readings are no whole number of steps of ${Number(step.toPrecision(4))} µm, such as ${String(finer[0]).replace("-", "−")} µm`,
       places: [],
       howSure: "certain",
       whatToDo: other
@@ -118,7 +118,7 @@ export function checkTravel({ sheet, table }: Checked): readonly Finding[] {
     {
       check: "travel",
       severity: "stop",
-      what: `${named(places)} stand(s) outside the travel stated on the sheet`,
+      what: `${named(places)}: outside the travel stated on the sheet`,
       places,
       howSure: "certain",
       whatToDo: "correct x and y, or the lines travel x and travel y",
@@ -137,7 +137,7 @@ export function checkBlanks({ sheet }: Checked): readonly Finding[] {
     {
       check: "blanks",
       severity: blank.some((place) => !isDatum(place)) ? "check" : "note",
-      what: `${blank.length} cell(s) are blank, not probed: ${named(names)}`,
+      what: `${blank.length === 1 ? "1 cell is" : `${blank.length} cells are`} blank, not probed: ${named(names)}`,
       places: [...new Set(blank)],
       howSure: "certain",
       whatToDo: "probe them, or go on without: nothing is filled in for them",

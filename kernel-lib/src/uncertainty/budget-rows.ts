@@ -1,6 +1,6 @@
 import type { Kind, UnitSystem } from "../quantity/index.js";
 import { inUnit } from "../quantity/kinds.js";
-import { printNumber, unitFor } from "../quantity/print.js";
+import { printNumber, printSignificantTwo, unitFor, withUnit } from "../quantity/print.js";
 import type { AnyInput } from "./input.js";
 import { contribution, type Measured } from "./measured.js";
 import { decimalsFor, printRounded, sizeOf } from "./report.js";
@@ -48,13 +48,13 @@ export function budgetRows<K extends Kind>(
       const part = contribution(term);
       return {
         label: input.label,
-        value: spaced(printRounded(inUnit(own, input.estimate.si), decimalsFor(u)), own.symbol),
-        standardUncertainty: spaced(printNumber(u, 2), own.symbol),
+        value: withUnit(printRounded(inUnit(own, input.estimate.si), decimalsFor(u)), own),
+        standardUncertainty: withUnit(printSignificantTwo(u), own),
         distribution: input.distribution,
         evaluation: input.evaluation,
         sensitivity: spaced(printNumber((sensitivity * sizeOf(own)) / sizeOf(unit), 3), per(unit.symbol, own.symbol)),
         sensitivityDoubt: (errorBounds.get(input) ?? 0) / Math.abs(sensitivity),
-        contribution: spaced(printNumber(part / sizeOf(unit), 2), unit.symbol),
+        contribution: withUnit(printSignificantTwo(part / sizeOf(unit)), unit),
         share: (part / total) ** 2,
         degreesOfFreedom: input.degreesOfFreedom,
         source: input.source,

@@ -1,5 +1,5 @@
 import { hairline, ink, softInk } from "../frame.js";
-import { aside, type XyBracket, type XyPlan, type XySeries, xyRoom } from "../xy-plan.js";
+import { bracketX, wordsOf, type XyBracket, type XyPlan, type XySeries, xyRoom } from "../xy-plan.js";
 import { closedPath, element, label, line, stillFrame } from "./svg.js";
 
 /** Values against a coordinate as a still picture. */
@@ -71,27 +71,23 @@ function signAt(sign: XySeries["sign"], x: number, y: number, fill: string): str
 }
 
 function bracketOf(bracket: XyBracket, plan: XyPlan, place: Place): string {
-  const { from, to, beside, x = 0, side = 1, label: words } = bracket;
+  const { from, to, beside } = bracket;
   const right = plan.box.left + plan.box.width;
-  const at =
-    beside === undefined
-      ? place.x(x + side * aside * (plan.xRange[1] - plan.xRange[0]))
-      : right + 12 + beside * xyRoom.column;
+  const at = beside === undefined ? place.x(bracketX(bracket, plan)) : right + 12 + beside * xyRoom.column;
   const [y1, y2] = [place.y(from), place.y(to)];
   const end = (y: number) => line(at - 3, y, at + 3, y, ink, 1.5);
-  const text = { x: at + (beside === undefined && side < 0 ? -6 : 12), y: (y1 + y2) / 2 };
-  const halo = { stroke: "#ffffff", "stroke-width": 3, "paint-order": "stroke" };
-  return (
-    line(at, y1, at, y2, ink, 2) +
-    end(y1) +
-    end(y2) +
-    label(words, text.x, text.y, {
-      "font-size": 11,
-      "text-anchor": "middle",
-      transform: upright(text.x, text.y),
-      ...halo,
-    })
-  );
+  const words = beside === undefined ? levelWords(bracket, plan, place) : uprightWords(bracket, at + 12, (y1 + y2) / 2);
+  return line(at, y1, at, y2, ink, 2) + end(y1) + end(y2) + words;
+}
+
+function levelWords(bracket: XyBracket, plan: XyPlan, place: Place): string {
+  const { x, y, side, anchor } = wordsOf(bracket, plan);
+  const text = { x: place.x(x), y: place.y(y) + (side === "above" ? -8 : 17) };
+  return label(bracket.label, text.x, text.y, { "font-size": 11, "text-anchor": anchor });
+}
+
+function uprightWords({ label: words }: XyBracket, x: number, y: number): string {
+  return label(words, x, y, { "font-size": 11, "text-anchor": "middle", transform: upright(x, y) });
 }
 
 function upright(x: number, y: number): string {
