@@ -82,11 +82,11 @@ describe("cutting conditions", () => {
   });
 
   it("say the time in whole minutes where no stop is in doubt, and with its ± where one is", () => {
-    expect(String(made)).toMatch(/ left, 30\.8 min ± 3\.\d min \(k = 2\.0\): suits$/);
+    expect(String(made)).toMatch(/ left, 30\.8 min ± 3\.\d min \(k = 2\.0\): the cut suits$/);
     // before, a time without doubt was said to a hundredth of a minute, "(taken as exact)"
     const sure = (pause: number) => String(cuttingConditions({ ...given, pause: minutes(pause) }));
-    expect(sure(3)).toMatch(/ left, 31 min: suits$/);
-    expect(sure(30)).toMatch(/ left, 1 h 52 min: suits$/);
+    expect(sure(3)).toMatch(/ left, 31 min: the cut suits$/);
+    expect(sure(30)).toMatch(/ left, 1 h 52 min: the cut suits$/);
   });
 
   it("hand rough and finish, load and warm-up on", () => {

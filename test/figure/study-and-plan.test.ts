@@ -51,7 +51,7 @@ it("draws every reading once, a sign for each day", () => {
   const made = figures["the readings of a study"];
   const drawn = made.data.filter((trace) => trace.mode === "markers").map((trace) => (trace.y as number[]).length);
   expect(drawn).toEqual([8, 8, 8]);
-  expect(made.texts.subtitle).toBe("● day Sat   ■ day Sun   ▲ day Mon; lines join the means");
+  expect(made.texts.subtitle).toBe("day: ● Sat, ■ Sun, ▲ Mon; lines join the means");
 });
 
 it("draws places where the operator at FRONT sees them", () => {

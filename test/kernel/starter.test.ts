@@ -2,9 +2,11 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 
 import { join } from "node:path";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { main } from "../../kernel-lib/src/kernel/cli.js";
+import type { Notebook } from "../../kernel-lib/src/kernel/notebook.js";
 import { parseNotebook } from "../../kernel-lib/src/kernel/notebook-file.js";
 import { starter } from "../../kernel-lib/src/kernel/starter.js";
 import { type StarterAnswers, starterOptions } from "../../kernel-lib/src/kernel/starter-answers.js";
+import { blankNotebook } from "../../kernel-lib/src/kernel/starter-notebook.js";
 import { parseSurvey } from "../../kernel-lib/src/survey/index.js";
 import { refusal } from "../refusal.js";
 import { schemaErrors } from "./nbformat-schema.js";
@@ -65,6 +67,22 @@ describe("a starter", () => {
       expect(cells.filter(({ source }) => /fill this in/i.test(source)).length).toBeGreaterThanOrEqual(5);
       expect(cells.some(({ source }) => source.includes(`readSurvey("../data/${answers.name}.csv")`))).toBe(true);
     }
+  });
+
+  it("asks what the blank notebook beside the chapters asks, in the order of the chapters", () => {
+    const asked = (source: string) => source.match(/^## .*$/gm) ?? [];
+    const of = (text: string) => parseNotebook(text, "a").cells.flatMap(({ source }) => asked(source));
+    const blank = readFileSync(join(import.meta.dirname, "../../notebooks/blank-survey.ipynb"), "utf8");
+    for (const answers of [metric, inch]) expect(of(made(answers).notebook)).toEqual(of(blank));
+    const chapters = of(blank).flatMap((heading) => [...heading.matchAll(/\d+/g)].map(Number));
+    expect(chapters).toEqual([...chapters].sort((a, b) => a - b));
+  });
+
+  it("comes from the same words as the blank notebook, which is kept as it was made", () => {
+    const words = ({ cells }: Notebook) => cells.map(({ cell_type, source }) => [cell_type, source]);
+    const path = join(import.meta.dirname, "../../notebooks/blank-survey.ipynb");
+    // after a change of the words: node kernel-lib/scripts/blank-notebook.mjs
+    expect(words(parseNotebook(readFileSync(path, "utf8"), "blank"))).toEqual(words(blankNotebook()));
   });
 
   it("keeps what a person named from becoming Markdown or a line of the sheet", () => {

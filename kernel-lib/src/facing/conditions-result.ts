@@ -132,7 +132,7 @@ export class CuttingConditions {
 
   toString(): string {
     const { job, program, power, copied, time } = this.facts;
-    const verdict = this.safe ? "suits" : `does not suit: ${this.faults.join("; ")}`;
+    const verdict = this.safe ? "the cut suits" : `the cut does not suit: ${this.faults.join("; ")}`;
     return `${job.name}: ${speedText(this.cuttingSpeed)}, feed ${program.feed.in("mm/min").toFixed(0)} mm/min, power ${power.text("W")}, ${bandText(copied, "um", 1)} of the old form left, ${timeText(time)}: ${verdict}`;
   }
 

@@ -27,12 +27,12 @@ export function trendPlot(trend: Trend): Figure {
       texts: {
         title: name,
         subtitle: "circles: results, band ± 2 u; thin line: mean; dashed: control limits",
-        axes: [`days since ${points[0]!.date}`, `${name.split(" of ")[0]}/µm`],
+        axes: [`days since ${points[0]!.date}`, `${trend.result}/µm`],
         edges: [],
         lines: [`limits from ${trend.limitsFrom}`, ...(trend.alarms.length > 0 ? trend.alarms : ["no drift seen"])],
         marked: [],
       },
-      alt: `${name}, ${points.length} results over ${last} days: ${trend.alarms.length} alarm(s).`,
+      alt: `${name}, ${points.length} results over ${last} days: ${trend.alarms.length} ${trend.alarms.length === 1 ? "alarm" : "alarms"}.`,
       series: [
         level(centreUm, "mean", "solid"),
         level(lowUm, "lower limit", "dash"),

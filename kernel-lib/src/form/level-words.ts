@@ -33,7 +33,7 @@ export function networkWords(network: Said): string {
   const closed = loops.length === 1 ? "1 loop closes" : `${loops.length} loops close`;
   const closing = greatestClosure ? `${closed} within ${um1(greatestClosure)}` : "no loop is closed";
   return [
-    `${network.formName} of ${survey.name} ${network.relative}: ${network.overall}`,
+    `${survey.name}: ${network.formName} ${network.relative} ${network.overall}`,
     `${um1(peakToValley.raw)} as read less ${um1(peakToValley.bias)} that the noise of the readings adds`,
     `${survey.readings.length} readings at ${survey.places.length} places, ${network.redundancy} more than needed; one reading scatters by ${slopeWords(network.spread.standardDeviation)}; ${closing}`,
     checkWords(network),

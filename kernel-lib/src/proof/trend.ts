@@ -24,6 +24,8 @@ export class Trend {
   declare readonly [display]: () => MimeBundle;
   readonly points: readonly TrendPoint[];
   readonly name: string;
+  /** what was judged each time, such as "flatness" */
+  readonly result: string;
   readonly centreUm: number;
   /** standard deviation that the limits rest on */
   readonly spreadUm: number;
@@ -46,6 +48,7 @@ export class Trend {
       valueUm,
       standardUncertaintyUm,
     }));
+    this.result = entries[0]!.result;
     this.name = `${entries[0]!.subject}: ${entries[0]!.result}`;
     const values = entries.map(({ valueUm }) => valueUm);
     this.centreUm = mean(values);

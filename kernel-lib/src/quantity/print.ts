@@ -105,7 +105,8 @@ export function printTwoDigits({ kind, si }: { readonly kind: Kind; readonly si:
 
 /** A width or an uncertainty to two significant digits, both of them written: 4.0, 0.60, 39. */
 export function printSignificantTwo(value: number): string {
-  return value === 0 ? "0" : printRounded(value, decimalsFor(Math.abs(value)));
+  const size = Math.abs(value);
+  return size >= 1e-4 && size < 1e9 ? printRounded(value, decimalsFor(size)) : printNumber(value, 2);
 }
 
 /** A printed number and its unit. */
