@@ -38,9 +38,8 @@ function opening({ name, machine, units }: StarterOptions): readonly Cell[] {
 
 **The data.** \`data/${name}.csv\`, printed to take to the machine as \`data/${name}-paper.html\`. *Fill this in: the lines above its heading, and the height in each row; leave a cell blank where you did not probe, blank is not zero.*
 
-**Not covered.** *Fill this in: what you did not probe.* What the travel itself adds stays in the figures.
-
-${howToUse}`),
+**Not covered.** *Fill this in: what you did not probe.* What the travel itself adds stays in the figures.`),
+    text(howToUse),
     code(`import { ${starterNames(units, inch ? ["displayIn"] : [])} } from "dialbook";
 
 const sheet = readSurvey(${JSON.stringify(`../data/${name}.csv`)});
@@ -58,9 +57,8 @@ const blankOpening = [
 
 **The data.** \`data/blank-sheet.csv\`. *Fill this in: save it under a name of your own; the gauge and how you measured go above the heading, a reading in each row.* Leave a cell blank where you did not probe, blank is not zero. A sheet, a paper and a notebook for your own table come from \`dialbook new\`.
 
-**Not covered.** *Fill this in: what you did not probe.* What the travel itself adds stays in the figures.
-
-${howToUse}`),
+**Not covered.** *Fill this in: what you did not probe.* What the travel itself adds stays in the figures.`),
+  text(howToUse),
   code(`import { ${starterNames("metric", ["gauge"])} } from "dialbook";
 
 // fill this in: the name of your sheet, and your own gauge's figures
