@@ -24,7 +24,7 @@ describe("a ladder worked out by hand", () => {
   it("says play, its interval, the smallest move and the lost ones in one line", () => {
     const [low, high] = found.playWithin.map((end) => Number(end.in("um").toPrecision(3)));
     expect(`${found}`).toBe(
-      `small moves of X: play ${found.play}, from ${low} µm to ${high} µm by the readings alone; smallest move seen 10 µm; 0 move(s) did nothing`,
+      `small moves of X: play ${found.play}, from ${low} µm to ${high} µm by the readings alone; smallest move seen 10 µm; outside the play no move was seen to do nothing`,
     );
     expect(found.play.in("um")).toBeCloseTo(14, 1);
     expect(low!).toBeGreaterThan(13);

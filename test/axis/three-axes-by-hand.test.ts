@@ -47,7 +47,7 @@ describe("each line of an axis", () => {
   it("of Z by the ladder under the pull, and its lift", () => {
     expect(lines({ axes: { Z: { ...known("Z"), ladderUnderPull: pulled, lift } } }).slice(0, 3)).toEqual([
       ["lost motion of Z", "Z", 25, 2, turn],
-      ["lift of Z", "Z", 20, 2, "where the cutter pushes up with more than hangs on it: 900 N"],
+      ["lift of Z", "Z", 20, 2, "where the cutter pushes up with 900 N, more than hangs on it"],
       ["pitch of Z", "Z", -2, 0.25, "over 50 mm"],
     ]);
   });
@@ -85,7 +85,7 @@ describe("in one direction", () => {
     const of = (direction: "X" | "Z") => [whole.together(direction)!.text("um"), whole.likely(direction)!.text("um")];
     const [[sumX, rootX], [sumZ, rootZ]] = [of("X"), of("Z")];
     expect(`${whole}`).toBe(
-      `at the tool in X up to ${sumX} at worst, ${rootX} as a root sum of squares, most of it squareness of Z to X; in Y nothing is measured; in Z up to ${sumZ} at worst, ${rootZ} as a root sum of squares, most of it lean of the spindle along X; 6 thing(s) not measured`,
+      `at the tool in X up to ${sumX} at worst, ${rootX} as a root sum of squares, most of it squareness of Z to X; in Y nothing is measured; in Z up to ${sumZ} at worst, ${rootZ} as a root sum of squares, most of it lean of the spindle along X; 6 things not measured`,
     );
   });
 });

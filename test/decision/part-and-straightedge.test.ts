@@ -195,7 +195,7 @@ describe("the map and the texture after an option", () => {
     const told = (texture?: OptionsInput["texture"]) => at(texture ? { texture } : {}).option("tram").errorOnPart;
     expect(told({ asFound: um(4), reTrammed: um(0.6) })).toMatch(/; texture on a cut face from 4\.0 µm to 0\.6 µm$/);
     expect(told()).toMatch(
-      /; texture on a cut face becomes less; give `texture` by facing\.ridges to see by how much$/,
+      /; texture on a cut face becomes less; give the texture by facing\.ridges to see by how much$/,
     );
     expect(refusal(() => at({ texture: { asFound: um(4), reTrammed: um(-1) } }))).toEqual({
       code: "texture",

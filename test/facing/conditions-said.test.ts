@@ -28,7 +28,7 @@ const turning = (mPerMin: number) => withFacts({ job: aJob({ speed: perMin((1000
 describe("what the conditions say", () => {
   it("stands in one line", () => {
     expect(String(made)).toBe(
-      "small club plate (invented): 101 m/min, feed 128 mm/min, power 23.9 W ± 5.4 W (k = 2.0), below 0.1 µm of the old form left, 30.8 min ± 3.4 min (k = 2.0): suits",
+      "small club plate (invented): 101 m/min, feed 128 mm/min, power 23.9 W ± 5.4 W (k = 2.0), below 0.1 µm of the old form left, 30.8 min ± 3.4 min (k = 2.0): the cut suits",
     );
     expect(() => Object.assign(made, { safe: false })).toThrow(TypeError);
   });
@@ -79,7 +79,7 @@ describe("what the conditions say", () => {
       "176 m/min is above the 120 m/min usual for HSS in aluminium 6061-T651: turn slower",
     ]);
     expect(String(weak)).toContain(
-      ": does not suit: up to 0.03 kW is drawn and the motor has 0.03 kW: cut less deep, or feed less; 176 m/min is above",
+      ": the cut does not suit: up to 0.03 kW is drawn and the motor has 0.03 kW: cut less deep, or feed less; 176 m/min is above",
     );
   });
 

@@ -119,7 +119,7 @@ describe("the terms of a form", () => {
 
   it("are told in one line", () => {
     expect(`${found}`).toBe(
-      `${found.terms.map((t) => `${t.name} ${t.amplitude.text()}`).join(", ")}; left over ${found.rest.standardDeviationUm.toFixed(1)} µm (standard deviation), ${Math.round(100 * found.rest.share)} % of the variance; relative to gravity`,
+      `${found.terms.map((t) => `${t.name} ${t.amplitude.text()}`).join(", ")}; left over by these five ${found.rest.standardDeviationUm.toFixed(1)} µm (standard deviation), ${Math.round(100 * found.rest.share)} % of the variance; relative to gravity`,
     );
   });
 

@@ -574,7 +574,7 @@ describe("what a network says", () => {
 
   it("is form, figure, readings, scatter, closures, the check, and what was left out", () => {
     const start =
-      "flatness of bed relative to gravity: 12.0 µm ± 2.0 µm (k = 2.0); 13.0 µm as read less 1.1 µm that the noise of the readings adds; 4 readings at 3 places, 1 more than needed; one reading scatters by 3.1 µm/m; ";
+      "bed: flatness relative to gravity 12.0 µm ± 2.0 µm (k = 2.0); 13.0 µm as read less 1.1 µm that the noise of the readings adds; 4 readings at 3 places, 1 more than needed; one reading scatters by 3.1 µm/m; ";
     const end = "; no reading stands out; left out, line a, A1 to A2: bumped; left out, line a, A2 to A3: misread";
     expect(networkWords(base)).toBe(`${start}2 loops close within 0.3 µm${end}`);
     expect(networkWords({ ...base, loops: [{}] as never })).toBe(`${start}1 loop closes within 0.3 µm${end}`);

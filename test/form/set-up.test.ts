@@ -86,7 +86,7 @@ describe("the tram of a spindle", () => {
     const told = spindleTram({ ...sweep, gauge: dial, readings: readings([0, 0, 0, 0]) });
     expect(told.isTold).toBe(true);
     expect(`${told}`).toBe(
-      `tram of head against the table under the sweep; for cutting, the slope of the table against travel is still to be taken off: the top of the head leans ${told.size} towards 53° (from +X towards +Y), and the cutter cuts deeper there; along X ${told.lean.x}, along Y ${told.lean.y}; 4 places on a circle of radius 100 mm; isolate the spindle before you reach in, and turn it by hand only`,
+      `tram: head, against the table under the sweep; for cutting, the slope of the table against travel is still to be taken off: the top of the head leans ${told.size} towards 53° (from +X towards +Y), and the cutter cuts deeper there; along X ${told.lean.x}, along Y ${told.lean.y}; 4 places on a circle of radius 100 mm; isolate the spindle before you reach in, and turn it by hand only`,
     );
     expect(told.size.in("um/m")).toBeCloseTo(100, 9);
     // of 60 and 80: 0.6 of the one and 0.8 of the other
@@ -101,7 +101,7 @@ describe("the tram of a spindle", () => {
     });
     expect(cutting.isTold).toBe(false);
     expect(`${cutting}`).toMatch(
-      /^tram of head against the travel \(sweep less the slope of the table\), as it cuts: no tilt can be told from none; along X /,
+      /^tram: head, against the travel \(sweep less the slope of the table\), as it cuts: no tilt can be told from none; along X /,
     );
     expect(cutting.lean).toBe(cutting.againstTravel);
   });
@@ -375,7 +375,7 @@ describe("shims under a joint", () => {
       ["4", "0.05 mm", "0.05 mm"],
     ]);
     expect(`${sheet}`).toBe(
-      `shims under the column, re-tram: 1 none, 2 0.02 mm, 3 0.07 mm, 4 0.05 mm; 4 foils in all; lean that remains along X ${sheet.remaining.x}, along Y ${sheet.remaining.y}; the stacks stand 0.0 µm off one plane; read the cautions of the sheet before a bolt is loosened`,
+      `shims under the column, re-tram: bolt 1 none, bolt 2 0.02 mm, bolt 3 0.07 mm, bolt 4 0.05 mm; 4 foils in all; lean that remains along X ${sheet.remaining.x}, along Y ${sheet.remaining.y}; the stacks stand 0.0 µm off one plane; read the cautions of the sheet before a bolt is loosened`,
     );
     const one = shims({ ...given, what: "feet", tilt: { as: "slope", x: slope(0, 1), y: slope(0, 1) } });
     expect(`${one}`).toContain("; 0 foils in all; slope that remains along X ");

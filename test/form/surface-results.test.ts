@@ -171,7 +171,7 @@ describe("places left out by turns", () => {
       { method: "triangulated", places: 12, missedUm: 2, ratio: 1.5 },
     ] as const;
     expect(`${new SurfaceComparison(map, rows)}`).toBe(
-      "places of planted map left out by turns are missed by, root mean square over 12 places: bilinear 1.2 µm (0.98 times its doubt), triangulated 2 µm (1.5 times its doubt)",
+      "places of planted map left out by turns are missed by, root mean square over 12 places: bilinear 1.2 µm (0.98 times its doubt), triangulated 2.0 µm (1.5 times its doubt)",
     );
   });
 });

@@ -79,7 +79,7 @@ describe("health", () => {
       .replace("# gauge res", "# travel x: 0 to 380 mm\n# gauge range: 20 um\n# gauge res")
       .replace(/^A2,50,0,-?\d+,1$/m, "A2,50,0,,1")
       .replace(/^B3,.*,1$/m, "B3,100,40,90.5,1\nb3,100,40,0,1");
-    expect(find(text, "blanks")[0]?.what).toBe("1 cell(s) are blank, not probed: A2 pass 1");
+    expect(find(text, "blanks")[0]?.what).toBe("1 cell is blank, not probed: A2 pass 1");
     expect(find(text, "duplicates")[0]?.places).toEqual(["B3", "b3"]);
     expect(find(text, "travel")[0]?.places).toEqual(["A9", "B9", "C9", "D9", "E9", "F9"]);
     expect(find(text, "range")[0]?.severity).toBe("stop");
