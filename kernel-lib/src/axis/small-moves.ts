@@ -103,7 +103,7 @@ export class SmallMoves {
     const [low, high] = this.playWithin.map((end) => printNumber(end.in("um"), 3));
     const told = this.playIsTold ? "" : "; with this gauge it cannot be told from nothing";
     const seen = this.smallestMoveSeen ? this.smallestMoveSeen.text("um") : "none";
-    return `${this.name}: play ${this.play}, from ${low} µm to ${high} µm by the readings alone${told}; smallest move seen ${seen}; ${doneNothing(this.lost.length)}`;
+    return `${this.name}: play ${this.play}, from ${low} µm to ${high} µm by the readings alone${told}; smallest move seen ${seen}${this.smallestMoveSeen ? `; ${doneNothing(this.lost.length)}` : ""}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
