@@ -97,8 +97,8 @@ describe("a quantity shown and printed", () => {
     expect([printDecimals(-1.26, 1), printDecimals(2, -3), printDecimals(-0.001, 1)]).toEqual(["−1.3", "2", "0.0"]);
     expect(printTwoDigits(q.um(1.234))).toBe("1.2 µm");
     expect(printTwoDigits(q.um(1.25), "mm")).toBe("0.0013 mm");
-    expect(printTwoDigits(q.um(12.7), "inch")).toBe("5 tenth");
-    expect(printTwoDigits(q.kelvin(0.5), "degF")).toBe("0.9 °F");
+    expect(printTwoDigits(q.um(12.7), "inch")).toBe("5.0 tenth");
+    expect(printTwoDigits(q.kelvin(0.5), "degF")).toBe("0.90 °F");
   });
 
   it("is its text where it is inspected, and kind and SI value as JSON", () => {

@@ -158,17 +158,17 @@ describe("the rows of a budget", () => {
         },
       },
       {
-        ...{ label: "warming", value: "4.00 K", standardUncertainty: "0.2 K", evaluation: "B", distribution: "normal" },
+        ...{ label: "warming", value: "4.00 K", standardUncertainty: "0.20 K", evaluation: "B", distribution: "normal" },
         ...{ sensitivity: "5.5 µm/K", sensitivityDoubt: 0, contribution: "1.1 µm", source: "thermometer" },
         ...{ share: expect.closeTo(1.21 / total, 9), degreesOfFreedom: Number.POSITIVE_INFINITY },
       },
       {
-        ...{ label: "reading", value: "1.25 µm", standardUncertainty: "0.5 µm", evaluation: "B", distribution: "t" },
-        ...{ sensitivity: "1", sensitivityDoubt: 0, contribution: "0.5 µm", source: "not stated" },
+        ...{ label: "reading", value: "1.25 µm", standardUncertainty: "0.50 µm", evaluation: "B", distribution: "t" },
+        ...{ sensitivity: "1", sensitivityDoubt: 0, contribution: "0.50 µm", source: "not stated" },
         ...{ share: expect.closeTo(0.25 / total, 9), degreesOfFreedom: 9 },
       },
       {
-        ...{ label: "factor", value: "1.0000", standardUncertainty: "0.001", evaluation: "B", distribution: "normal" },
+        ...{ label: "factor", value: "1.0000", standardUncertainty: "0.0010", evaluation: "B", distribution: "normal" },
         ...{ sensitivity: "22 µm", sensitivityDoubt: 0, contribution: "0.022 µm", source: "not stated" },
         ...{ share: expect.closeTo(0.022 ** 2 / total, 9), degreesOfFreedom: Number.POSITIVE_INFINITY },
       },
@@ -181,7 +181,7 @@ describe("the rows of a budget", () => {
     const ratio = Measured.of(plain(3), [{ input: normal("length", 2, 5), sensitivity: 1e3 }]);
     expect(budgetRows(ratio)[0]!.sensitivity).toBe("0.001 1/µm");
     const [inch] = budgetRows(sumOf(normal("reading", 25.4, 254)), undefined, "inch");
-    expect([inch!.value, inch!.standardUncertainty, inch!.contribution]).toEqual(["10.0 thou", "1 thou", "10 tenth"]);
+    expect([inch!.value, inch!.standardUncertainty, inch!.contribution]).toEqual(["10.0 thou", "1.0 thou", "10 tenth"]);
   });
 });
 

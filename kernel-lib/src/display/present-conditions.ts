@@ -27,11 +27,7 @@ function settings({ facts, cuttingSpeed, roughDepth, finishDepth, warmUpWait }: 
     rows: [
       [
         "cutter",
-<<<<<<< HEAD
         `${job.cutter.diameter.text("mm")}, ${job.cutter.teeth === 1 ? "1 tooth" : `${job.cutter.teeth} teeth`}, ${facts.edge}`,
-=======
-        `${job.cutter.diameter.text("mm")}, ${job.cutter.teeth} ${job.cutter.teeth === 1 ? "tooth" : "teeth"}, ${facts.edge}`,
->>>>>>> 1343e33 (A new notebook asks in the order of the chapters, word for word as the blank one does)
       ],
       ["speed", `${job.speed.in("1/min").toFixed(0)} 1/min`],
       ["cutting speed", `${cuttingSpeed.in("m/min").toFixed(0)} m/min`],
