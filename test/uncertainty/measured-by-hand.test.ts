@@ -158,7 +158,13 @@ describe("the rows of a budget", () => {
         },
       },
       {
-        ...{ label: "warming", value: "4.00 K", standardUncertainty: "0.20 K", evaluation: "B", distribution: "normal" },
+        ...{
+          label: "warming",
+          value: "4.00 K",
+          standardUncertainty: "0.20 K",
+          evaluation: "B",
+          distribution: "normal",
+        },
         ...{ sensitivity: "5.5 µm/K", sensitivityDoubt: 0, contribution: "1.1 µm", source: "thermometer" },
         ...{ share: expect.closeTo(1.21 / total, 9), degreesOfFreedom: Number.POSITIVE_INFINITY },
       },

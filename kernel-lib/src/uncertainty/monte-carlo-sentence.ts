@@ -1,6 +1,6 @@
 import type { Kind, Quantity, UnitSystem } from "../quantity/index.js";
 import { inUnit } from "../quantity/kinds.js";
-import { printTwoDigits, unitFor, withUnit } from "../quantity/print.js";
+import { printNumber, unitFor, withUnit } from "../quantity/print.js";
 import type { MonteCarlo } from "./monte-carlo.js";
 import { decimalsFor, printRounded, report, sizeOf } from "./report.js";
 
@@ -40,7 +40,10 @@ function trialsText<K extends Kind>({ trials, seed, settled, digits }: MonteCarl
 export function validationText<K extends Kind>(result: MonteCarlo<K>, system?: UnitSystem): string {
   const { toleranceSi, lowDifferenceSi, highDifferenceSi, outcome, reasons } = result.validation;
   const { kind } = result.spread as Quantity<Kind>;
-  const print = (si: number) => printTwoDigits({ kind, si }, system);
+  const print = (si: number) => {
+    const unit = unitFor(kind, si, system);
+    return withUnit(printNumber(si / sizeOf(unit), 2), unit);
+  };
   const ends = `its ends are off by ${print(lowDifferenceSi)} below and ${print(highDifferenceSi)} above`;
   const limit = `${print(toleranceSi)}, half a unit of the last digit of u`;
   switch (outcome) {
