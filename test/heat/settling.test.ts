@@ -109,7 +109,9 @@ describe("settling", () => {
     });
     expect(cooling.total.in("K")).toBeCloseTo(-9, 1);
     expect(fahrenheit.timeConstant.in("min")).toBeCloseTo(cooling.timeConstant.in("min"), 6);
-    expect(`${cooling}`).toMatch(/^table: the readings fall by 9\.\d+ K ± 0\.\d+ K \(k = 2\.\d\) in all, time constant /);
+    expect(`${cooling}`).toMatch(
+      /^table: the readings fall by 9\.\d+ K ± 0\.\d+ K \(k = 2\.\d\) in all, time constant /,
+    );
     expect(cooling.waitUntilLeft(kelvin(0.5)).time.in("min")).toBeGreaterThan(100);
   });
 
