@@ -38,7 +38,7 @@ describe("displayIn", () => {
     expect(cell(gap())).toContain("gap: 10.00 thou ± 0.20 thou (k = 2.0), that is 9.80 thou to 10.20 thou");
     expect(cell(gap())).not.toMatch(/\d µm/);
     expect(cell(verdict(gap(), { upper: um(300) }))).toMatch(/^conforms: 10\.00 thou ± 0\.20 thou .* guard 1\.6 tenth/);
-    expect(cell(smallestChange(um(2.54)))).toMatch(/^smallest change: 2 tenth at one place/);
+    expect(cell(smallestChange(um(2.54)))).toMatch(/^smallest change: 2\.0 tenth at one place/);
     expect(cell(uncertainty.pooledSpread([[um(0), um(25.4)]]))).toMatch(/^s = 7.1 tenth from 1 group, 1 degree/);
   });
 

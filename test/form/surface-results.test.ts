@@ -424,7 +424,7 @@ describe("a surface of any method", () => {
     expect(found.leaveOneOut().places.map(({ residualUm }) => residualUm)).toEqual([1, 2, 3, 4]);
     const u = Math.hypot(0.3, Math.sqrt(3)).toFixed(1);
     expect(`${found}`).toBe(
-      `surface between the 4 places of planted map, relative to gravity: as given; standard uncertainty ${u} µm to ${u} µm, the gauge's 1.7 µm in it; the band does not hold a ding smaller than the pitch, 40 × 20 mm`,
+      `surface between the 4 places of planted map, relative to gravity: as given; standard uncertainty ${u} µm, the gauge's 1.7 µm in it; the band does not hold a ding smaller than the pitch, 40 × 20 mm`,
     );
   });
 });

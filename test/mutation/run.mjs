@@ -1,17 +1,16 @@
 // Mutation testing of one folder: how many of the small changes that Stryker makes to it are noticed by its tests.
 //
 //   npm run test:mutation -- FOLDER [--sample 200] [--seed 1] [--minutes 30] [--only FILE] [--all] [--all-tests]
-//                                  [--at-least 85] [--held]
+//                                  [--at-least 85]
 //
 // A random sample, the same for the same seed and code, or with --all every mutant. Prints the score with its interval
 // and every mutant that nothing noticed; the same goes to build/mutation/FOLDER.json. Tests that take long are not asked
-// unless --all-tests says so (runner.mjs). With --at-least 85, or --held for the share that folders.mjs holds the folder
-// to, it fails where the whole interval lies below.
+// unless --all-tests says so (runner.mjs). With --at-least 85 it fails where the whole interval lies below.
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, relative, resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { Stryker } from "@stryker-mutator/core";
-import { folders, heldOf } from "./folders.mjs";
+import { folders } from "./folders.mjs";
 import { keyOf, mutantsOf, rangeOf, sampleOf } from "./sample.mjs";
 
 const project = resolve(import.meta.dirname, "../..");
@@ -28,7 +27,6 @@ const { values, positionals } = parseArgs({
     all: { type: "boolean", default: false },
     "all-tests": { type: "boolean", default: false },
     "at-least": { type: "string" },
-    held: { type: "boolean", default: false },
   },
 });
 
@@ -123,7 +121,7 @@ const minutes = ((Date.now() - started) / 60_000).toFixed(1);
 const sentence = `${folder}: ${noticed} of ${valid} noticed (${counted("Timeout").length} by time), ${percent(noticed / valid)}, 95 % interval ${percent(low)} to ${percent(high)}; ${tried.length - valid} could not be tried; ${minutes} min`;
 console.log(sentence);
 writeFileSync(join(out, `${folder}.json`), `${JSON.stringify({ sentence, tried }, null, 1)}\n`);
-const least = values.held ? heldOf(folder) : Number(values["at-least"] ?? 0);
+const least = Number(values["at-least"] ?? 0);
 if (!(100 * high >= least)) {
   console.error(`${folder}: surely fewer are noticed than the ${least} % asked for`);
   process.exit(1);

@@ -400,7 +400,7 @@ describe("the correction of the heights", () => {
     const { perReading, drift, fit } = correctDrift(aHeightTable(flat), true);
     expect([...perReading]).toEqual([0, 0, 0, 0]);
     expect(drift.statement).toBe(
-      "the datum returns show no drift (0.0 µm over the survey by a straight line, standard uncertainty 0.3 µm); nothing was taken out; evidence: none seen 63 %, straight line 26 %, between returns 11 %, and the spread between them is in the doubt of the heights",
+      "the datum returns show no drift beyond their scatter (0.0 µm over the survey by a straight line, standard uncertainty 0.3 µm); nothing was taken out; evidence: none seen 63 %, straight line 26 %, between returns 11 %, and the spread between them is in the doubt of the heights",
     );
     expect(drift.model).toBe("none seen");
     expect(fit!.misclosure!.size).toBe(0);

@@ -194,13 +194,13 @@ describe("what else the sheet says of itself", () => {
       {
         check: "travel",
         severity: "stop",
-        what: "P0, P1, P4, P5, P6 and 2 more stand(s) outside the travel stated on the sheet",
+        what: "P0, P1, P4, P5, P6 and 2 more: outside the travel stated on the sheet",
         places: ["P0", "P1", "P4", "P5", "P6", "P7", "P8"],
         howSure: "certain",
         whatToDo: "correct x and y, or the lines travel x and travel y",
       },
     ]);
-    expect(said(9, "# travel x: 20 mm to 60 mm")[0]!.what).toMatch(/^P0, P1, P7, P8 stand/);
+    expect(said(9, "# travel x: 20 mm to 60 mm")[0]!.what).toMatch(/^P0, P1, P7, P8: outside/);
     expect(said(7, "# travel x: 20 mm to 30 mm")[0]!.what).toMatch(/^P0, P1, P4, P5, P6 stand/);
     expect(said(4, "# travel y: 1 mm to 2 mm")[0]!.places).toEqual(["P0", "P3"]);
     expect(said(4, "# travel x: 0 mm to 30 mm", "# travel y: 0 mm to 3 mm")).toEqual([]);
@@ -213,7 +213,7 @@ describe("what else the sheet says of itself", () => {
       {
         check: "blanks",
         severity: "check",
-        what: "3 cell(s) are blank, not probed: B1 pass 1, B1 pass 2, datum pass 1",
+        what: "3 cells are blank, not probed: B1 pass 1, B1 pass 2, datum pass 1",
         places: ["B1", "datum"],
         howSure: "certain",
         whatToDo: "probe them, or go on without: nothing is filled in for them",
@@ -509,7 +509,7 @@ describe("drift, as the datum returns show it", () => {
       check: "drift",
       severity: "note",
       what: expect.stringMatching(
-        /^the datum returns show no drift \(.* µm over the survey by a straight line, standard uncertainty \d\.\d µm\); nothing was taken out.*; datum 1 comes back \+0\.0 µm$/,
+        /^the datum returns show no drift beyond their scatter \(.* µm over the survey by a straight line, standard uncertainty \d\.\d µm\); nothing was taken out.*; datum 1 comes back \+0\.0 µm$/,
       ),
       places: [],
       howSure: expect.stringMatching(/^a drift above \d\.\d µm would have shown 8 times in 10$/),

@@ -553,7 +553,7 @@ describe("where to read next", () => {
       label: spots[5]!.label,
       xMm: spots[5]!.x,
       yMm: spots[5]!.y,
-      reason: `fill in: 1 cell(s) are blank, not probed: ${spots[5]!.label} pass 1`,
+      reason: `fill in: 1 cell is blank, not probed: ${spots[5]!.label} pass 1`,
       gain: 10,
     });
     expect(places).toHaveLength(4);
