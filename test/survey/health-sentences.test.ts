@@ -201,7 +201,7 @@ describe("what else the sheet says of itself", () => {
       },
     ]);
     expect(said(9, "# travel x: 20 mm to 60 mm")[0]!.what).toMatch(/^P0, P1, P7, P8: outside/);
-    expect(said(7, "# travel x: 20 mm to 30 mm")[0]!.what).toMatch(/^P0, P1, P4, P5, P6 stand/);
+    expect(said(7, "# travel x: 20 mm to 30 mm")[0]!.what).toMatch(/^P0, P1, P4, P5, P6: outside/);
     expect(said(4, "# travel y: 1 mm to 2 mm")[0]!.places).toEqual(["P0", "P3"]);
     expect(said(4, "# travel x: 0 mm to 30 mm", "# travel y: 0 mm to 3 mm")).toEqual([]);
     expect(said(4)).toEqual([]);

@@ -2,7 +2,7 @@ import { spawn } from "node:child_process";
 import { beforeAll, expect, it } from "vitest";
 import { KernelClient } from "../../kernel-lib/src/kernel/client.js";
 import { writeConnection } from "../../kernel-lib/src/kernel/connection-file.js";
-import { alive, bin, built, scratch } from "./workplace.js";
+import { alive, bin, built, scratch } from "../kernel/workplace.js";
 
 beforeAll(built);
 

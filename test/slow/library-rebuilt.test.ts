@@ -1,7 +1,7 @@
 import { cpSync, mkdirSync, renameSync, rmSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { type Answer, Bench, built, project, scratch } from "./workplace.js";
+import { type Answer, Bench, built, project, scratch } from "../kernel/workplace.js";
 
 // a copy of the package beside the notebook: the one that other tests run stays as it is
 const folder = scratch();
