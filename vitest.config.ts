@@ -1,5 +1,18 @@
 import { defineConfig } from "vitest/config";
 
+/** tests beside the others of their folder that take seconds each: they run with the slow ones */
+const long = [
+  "test/decision/correction.test.ts",
+  "test/decision/part-and-straightedge.test.ts",
+  "test/decision/recovery.test.ts",
+  "test/facing/bedding.test.ts",
+  "test/facing/replay-mutants.test.ts",
+  "test/form/coverage.test.ts",
+  "test/form/level-network.test.ts",
+  "test/kernel/quiet-markup.test.ts",
+  "test/kernel/runner.test.ts",
+];
+
 /** `npm test` runs "fast"; the others have a script of their own and CI runs them too */
 const project = (name: string, include: string[], exclude: string[], timeout: number) => ({
   test: { name, include, exclude, testTimeout: timeout, hookTimeout: timeout },
@@ -20,20 +33,14 @@ export default defineConfig({
         test: {
           name: "fast",
           include: ["test/**/*.test.ts"],
-          exclude: ["test/slow/**", "test/browser/**"],
+          exclude: ["test/slow/**", "test/browser/**", ...long],
           // files of one worker share the modules they load: half of the time went into loading them anew
           isolate: false,
           testTimeout: 30_000,
           hookTimeout: 60_000,
-          typecheck: {
-            enabled: true,
-            checker: "node_modules/typescript/bin/tsc",
-            include: ["test/**/*.test-d.ts"],
-            tsconfig: "./tsconfig.json",
-          },
         },
       },
-      project("slow", ["test/slow/**/*.test.ts"], [], 600_000),
+      project("slow", ["test/slow/**/*.test.ts", ...long], [], 600_000),
       project("browser", ["test/browser/**/*.test.ts"], [], 120_000),
     ],
   },
