@@ -30,7 +30,8 @@ class FigureView extends Widget implements IRenderMime.IRenderer {
 
 function picture(svg: string): HTMLImageElement {
   const image = document.createElement("img");
-  image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(svg)}`;
+  const bytes = Array.from(new TextEncoder().encode(svg), (byte) => String.fromCharCode(byte));
+  image.src = `data:image/svg+xml;base64,${btoa(bytes.join(""))}`;
   image.alt = /<title[^>]*>([^<]*)/.exec(svg)?.[1] ?? "figure";
   return image;
 }

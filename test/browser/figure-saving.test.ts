@@ -58,12 +58,13 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
   }
 
   async function expectBoth(page: Page, trouble: readonly string[]): Promise<void> {
+    const titles = () =>
+      page.locator(".modebar-btn").evaluateAll((list) => list.map((el) => el.getAttribute("data-title") ?? ""));
+    await expect
+      .poll(async () => (await titles()).filter((title) => /PNG|SVG/.test(title)).length, { timeout: 20_000 })
+      .toBe(2 * figures.length);
     // nothing sends a figure to anybody
-    const titles = await page
-      .locator(".modebar-btn")
-      .evaluateAll((list) => list.map((el) => el.getAttribute("data-title") ?? ""));
-    expect(titles.filter((title) => /share|cloud|upload|send/i.test(title))).toEqual([]);
-    expect(titles.filter((title) => /PNG|SVG/.test(title))).toHaveLength(2 * figures.length);
+    expect((await titles()).filter((title) => /share|cloud|upload|send/i.test(title))).toEqual([]);
     for (const [at, { still }] of figures.entries()) {
       const svg = await save(page, at, /SVG/);
       expect(svg.name).toBe("club-mill-table-before.svg");
@@ -101,9 +102,18 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
     await page.goto(server.address());
     await page.goto(`http://127.0.0.1:${server.port}/notebook?path=notebooks/one.ipynb`);
     const trouble = troubleOf(page);
+    await page.waitForSelector("body[data-ready]", { timeout: 60_000 });
     for (const i of [0, 1]) {
-      await page.locator(".jp-CodeCell").nth(i).scrollIntoViewIfNeeded();
-      await page.waitForFunction((n) => document.querySelectorAll("[data-drawn]").length > n, i, { timeout: 60_000 });
+      // cells are put in anew while the page settles
+      await expect
+        .poll(
+          async () => {
+            await page.evaluate((n) => document.querySelectorAll(".jp-CodeCell")[n]?.scrollIntoView(), i);
+            return page.locator("[data-drawn]").count();
+          },
+          { timeout: 60_000 },
+        )
+        .toBeGreaterThan(i);
     }
     await expectBoth(page, trouble);
     await context.close();

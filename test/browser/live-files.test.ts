@@ -10,6 +10,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { join } from "node:path";
+import type { Download } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { project as repository } from "../kernel/workplace.js";
 import { browserIsThere } from "./chromium.js";
@@ -139,10 +140,19 @@ describe.skipIf(!isThere)("files on the live page", { timeout: 240_000 }, () => 
     expect(await page.getByText("(not handed on: this page to print is not as dialbook makes it").count()).toBe(5);
     const kept = await page.locator(".jp-OutputArea a[href]").evaluateAll((all) => all.map((one) => one.outerHTML));
     expect(kept).toHaveLength(1);
-    const [download] = await Promise.all([
-      page.waitForEvent("download", patient),
-      page.locator("a[download]").click({ timeout: 60_000 }),
-    ]);
+    const downloads: Download[] = [];
+    page.on("download", (one) => downloads.push(one));
+    // a click beside it, while the page still settles, is made again as a person does
+    await expect
+      .poll(
+        async () => {
+          await page.locator("a[download]").click();
+          return downloads.length;
+        },
+        { timeout: 60_000, interval: 3000 },
+      )
+      .toBeGreaterThan(0);
+    const [download] = downloads as [Download];
     expect([download.suggestedFilename(), readFileSync(await download.path(), "utf8")]).toEqual(["card.html", quiet]);
     expect(await page.locator('iframe.live-sheet[sandbox=""]').count()).toBe(5);
     expect(await page.evaluate(() => Reflect.get(globalThis, "hurt"))).toBeUndefined();
