@@ -1,8 +1,11 @@
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
+import { mkdirSync } from "node:fs";
+import { createServer } from "node:net";
+import { join } from "node:path";
 import { beforeAll, expect, it } from "vitest";
 import { KernelClient } from "../../kernel-lib/src/kernel/client.js";
 import { writeConnection } from "../../kernel-lib/src/kernel/connection-file.js";
-import { alive, bin, built, scratch } from "../kernel/workplace.js";
+import { alive, bin, built, notebook, scratch } from "../kernel/workplace.js";
 
 beforeAll(built);
 
@@ -42,4 +45,35 @@ it("ends when whoever started it was gone before it could look", async () => {
   const env = { ...process.env, DIALBOOK_PARENT: String(gone.pid) };
   const kernel = spawn(process.execPath, [bin, "kernel", "serve", path], { cwd: folder, env, stdio: "ignore" });
   expect(await new Promise((resolve) => kernel.once("close", (_, signal) => resolve(signal)))).toBe("SIGKILL");
+});
+
+it("ends by itself where a port was taken meanwhile, and says so", async () => {
+  const folder = scratch();
+  const { path, connection } = await writeConnection(folder);
+  const other = createServer();
+  await new Promise<void>((resolve) => other.listen(connection.control_port, "127.0.0.1", resolve));
+  const { status, stderr } = spawnSync(process.execPath, [bin, "kernel", "serve", path], {
+    cwd: folder,
+    encoding: "utf8",
+    timeout: 60_000,
+  });
+  other.close();
+  expect([status, stderr]).toEqual([
+    1,
+    `dialbook kernel: the address tcp://127.0.0.1:${connection.control_port} is in use by another program; start the kernel once more, fresh ports are picked then\n`,
+  ]);
+});
+
+it("is started once more where its ports were taken meanwhile, and the run comes to its end", () => {
+  const folder = scratch();
+  mkdirSync(join(folder, "notebooks"));
+  notebook(join(folder, "notebooks", "01-busy.ipynb"), ["1 + 1"]);
+  const taken = join(import.meta.dirname, "ports-taken.cjs");
+  const { status, signal, stdout, stderr } = spawnSync(process.execPath, ["-r", taken, bin, "run"], {
+    cwd: folder,
+    encoding: "utf8",
+    timeout: 60_000,
+  });
+  expect([status, signal, stderr]).toEqual([0, null, ""]);
+  expect(stdout).toContain("01-busy  done");
 });

@@ -61,6 +61,8 @@ export class KernelProcess {
     const first = await KernelProcess.attempt(options);
     if (first.ended === undefined) return first;
     if (!/EADDRINUSE|address .*in use/i.test(first.lastWords)) throw first.startFailure();
+    // its sockets would keep this process when all is done
+    first.client.close();
     const second = await KernelProcess.attempt(options);
     if (second.ended === undefined) return second;
     throw second.startFailure();

@@ -20,7 +20,7 @@ export async function serve(connectionPath: string): Promise<void> {
   const packageFolder = findPackage(process.cwd());
   const session = new CellSession(process.cwd());
   const notices = new CellNotices(new LibraryAge(packageFolder));
-  const server = new KernelServer(connection, session, notices, () => end(server), log);
+  const server = new KernelServer(connection, session, notices, () => end(server, 0), log);
   const dialbook = require(packageFolder) as { setStrictSheets(strict: boolean): void };
   // a run without a person stops at a closed sheet that was changed; a live kernel reads it and says so
   if (process.env.DIALBOOK_STRICT === "1") dialbook.setStrictSheets(true);
@@ -30,7 +30,11 @@ export async function serve(connectionPath: string): Promise<void> {
   const late = (thrown: unknown): void => report(thrown, session, server);
   process.on("uncaughtException", late);
   process.on("unhandledRejection", late);
-  await server.start();
+  await server.start().catch((error: unknown) => {
+    // the sockets that did find their port would keep a kernel that nobody reaches
+    end(server, 1);
+    throw error;
+  });
 }
 
 function report(thrown: unknown, session: CellSession, server: KernelServer): void {
@@ -39,9 +43,9 @@ function report(thrown: unknown, session: CellSession, server: KernelServer): vo
   else log(thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown));
 }
 
-function end(server: KernelServer): void {
+function end(server: KernelServer, code: number): void {
   server.close();
-  setTimeout(() => process.exit(0), farewellMs);
+  setTimeout(() => process.exit(code), farewellMs);
 }
 
 /** straight to the process's own stderr: `process.stderr` belongs to the cells */
