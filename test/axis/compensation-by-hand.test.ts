@@ -123,11 +123,23 @@ it("says where three runs are too few to try the table, and what gravity hides",
   expect(few.notes).toEqual([
     holds,
     "fewer than four runs: the axis afterwards is judged by the readings that made the table, which flatters",
-    "gravity holds this axis on one flank: a lost motion set from this test may drive it the wrong way under the cutter's pull",
+    `gravity holds this axis on one flank: what it loses as it hangs, ${few.before.lostMotion}, is wind-up and friction and not set; told of a lost motion the control would drive it too far at each turn of direction`,
   ]);
   expect(`${few}`).toMatch(/µm after by the same readings; a perfect axis/);
   const { vertical, senseProven, axis } = few.after.test;
   expect([axis, vertical, senseProven]).toEqual(["Z", true, true]);
+});
+
+it("sets no lost motion on a vertical axis, and says what the pitch table alone leaves", () => {
+  const hangs = compensation(positioning(plantedTest(targets, [1, 2, 3, 4], law, { axis: "Z", senseProven: true })));
+  const lies = compensation(positioning(plantedTest(targets, [1, 2, 3, 4], law, { axis: "X", senseProven: true })));
+  expect([hangs.reversalValue.in("um"), hangs.settings]).toEqual([0, []]);
+  expect(hangs.pitch).toEqual(lies.pitch);
+  // the same as the row "0 %" of the table that an axis lying down gets
+  expect(hangs.after.accuracy.in("um")).toBeCloseTo(lies.settings[0]!.accuracy.in("um"), 9);
+  expect(hangs.after.lostMotion.in("um")).toBeCloseTo(hangs.before.lostMotion.in("um"), 9);
+  expect(`${hangs}`).toContain(`: set no lost motion and ${hangs.pitch.length} pitch corrections; A `);
+  expect(hangs.toCsv()).toContain("\n# lost motion: 0 um\n");
 });
 
 it("leaves no minus before a nothing", () => {

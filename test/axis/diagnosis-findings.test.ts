@@ -34,8 +34,13 @@ describe("the chance of a value where nothing is there", () => {
 
 describe("play", () => {
   const lostMotion = length(6, 1);
+  const test = { axis: "X", vertical: false };
   const play = (value: number, u: number, ladder?: Measured<"length">) =>
-    ask(playFinding, { part: { play: length(value, u) }, found: { lostMotion }, ladder: ladder && { play: ladder } });
+    ask(playFinding, {
+      part: { play: length(value, u) },
+      found: { lostMotion, test },
+      ladder: ladder && { play: ladder },
+    });
 
   it("is seen below a chance of 1 in 100 and suspected below 1 in 10 (normal table: 2.576 u and 1.645 u)", () => {
     const verdicts = [5.16, 5.14, 3.3, 3.28, -5.16].map((value) => play(value, 2).verdict);
@@ -51,6 +56,22 @@ describe("play", () => {
       next: "set a lost motion of 6.0 µm ± 2.0 µm (k = 2.0) in the control, or take up nut and thrust bearing first where they can be adjusted",
     });
     expect(play(1, 2).next).toBe("nothing; a play up to about 3.9 µm would not have been told");
+  });
+  it("is no play and nothing to set where the weight holds the axis on one flank", () => {
+    // a machinist was told to set 6 µm of wind-up on Z: the control would have driven the head that much too far
+    const hanging = (value: number) =>
+      ask(playFinding, {
+        part: { play: length(value, 2) },
+        found: { lostMotion, test: { axis: "Z", vertical: true } },
+      });
+    expect(hanging(8)).toEqual({
+      cause: "lost motion as it hangs",
+      verdict: "seen",
+      chance: expect.any(Number),
+      evidence: "8.0 µm ± 3.9 µm (k = 2.0) between the directions, drift taken out",
+      next: "set no lost motion for Z: the weight closes the play by itself, and what is lost as it hangs is wind-up and friction; look at gib, lubrication and coupling",
+    });
+    expect(hanging(1).next).toBe("nothing; wind-up and friction up to about 3.9 µm would not have been told");
   });
   it("agrees with the ladder to twice the u of both, and else says which is more", () => {
     const said = (ladder: number) => play(20, 3, length(ladder, 4)).evidence.split("drift taken out; ")[1];
@@ -329,7 +350,7 @@ describe("play that gravity hides", () => {
   const of = (given: object) =>
     ask(gravityFinding, { found: { test: { axis: "Z" }, lostMotion: length(3, 1) }, ...given });
   const shown =
-    "cut downwards last, lock the axis for the cut, or balance the slide; the control's lost motion is right for one of the two only";
+    "come to a depth from above, lock the axis for the cut, or balance the slide; set no lost motion in the control for it: while the axis hangs there is none to take up";
   const pull =
     "take a ladder of small moves under a known upward pull above the weight, and hold it against the free one (liftUnderPull); hands out while it moves";
 

@@ -255,6 +255,8 @@ describe("what is said of a test", () => {
       "gravity holds the axis on one flank: its play appears when the cutter pulls, and is not in these figures unless the test was done under a known upward pull",
       `${perfect(vertical)}, which states its repeatability (simulated)`,
     ]);
+    expect(`${vertical}`).toContain(`, lost motion as it hangs ${vertical.lostMotion} (mean of `);
+    expect(vertical.notes.join()).not.toContain("intervals of the lost motion are");
     // R grows with the scatter of a reading: 0.8 µm and its rounding instead of a whole step
     expect(vertical.gaugeAlone.repeatability.si).toBeLessThan(found.gaugeAlone.repeatability.si);
     const lying = positioningNotes({

@@ -80,11 +80,11 @@ describe("what is said of a ladder", () => {
   it("that the play was not taken up before", () => {
     const late = [0, 0, 4, 14, 24, 34, 44, 44, 38, 28, 18, 8, -2];
     expect(besides(ladder(late))).toContain(
-      "the first 3 move(s) up showed less than half: was the play taken up by a move up before the first reading",
+      "the first 3 moves up showed less than half of the way: take the play up by a move up before the first reading",
     );
     const slow = [0, 5, 20, 30, 40, 50, 60, 60, 54, 44, 34, 24, 14];
     expect(besides(ladder(slow))).toContain(
-      "the first 1 move(s) up showed less than half: was the play taken up by a move up before the first reading",
+      "the first move up showed less than half of the way: take the play up by a move up before the first reading",
     );
     expect(besides(ladder([0, 6, ...slow.slice(2)])).join()).not.toContain("showed less than half");
   });
@@ -110,6 +110,8 @@ describe("what is said of a ladder", () => {
       "moves that did nothing cannot be told: twice the scatter of a difference reaches half a move; take larger moves or a finer gauge",
     );
     expect([found.lost, found.jumps]).toEqual([[], []]);
+    // the sentence above the note said beside it that no move was seen to do nothing
+    expect(`${found}`).toMatch(/ by the readings alone; smallest move seen \d+ µm$/);
   });
   it("that it sticks and slips only where a move was lost and another went too far", () => {
     const fine = gauge({ resolution: um(0.2), maximumPermissibleError: um(1) });
@@ -144,7 +146,7 @@ describe("what is said of a ladder", () => {
     expect(`${still}`).toMatch(
       / by the readings alone; with this gauge it cannot be told from nothing; smallest move seen none$/,
     );
-    const lame = "no move up showed half of its way: does the gauge touch, and is the axis free";
+    const lame = "no move up showed half of its way: look whether the gauge touches and the axis is free";
     expect(besides(still)).toContain(lame);
     const none = ladder(rungs);
     expect(besides(none)).toEqual([]);

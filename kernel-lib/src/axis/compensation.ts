@@ -33,14 +33,14 @@ export interface SetReversal {
 export class Compensation {
   /** attached by the display folder when the package loads */
   declare readonly [display]: () => MimeBundle;
-  /** lost motion to set, positive, rounded to the granularity */
+  /** lost motion to set, positive, rounded to the granularity; zero on a vertical axis, whose play the weight closes */
   readonly reversalValue: Measured<"length">;
   readonly pitch: readonly PitchCorrection[];
   /** the same readings with both corrections: flatters, as the table was made from them */
   readonly after: Positioning;
   /** runs that the table was not made from, corrected by a table of the others; missing for fewer than four runs */
   readonly afterOnOtherRuns: Positioning | undefined;
-  /** the lost motion set to nothing, half, whole, half as much again and twice */
+  /** the lost motion set to nothing, half, whole, half as much again and twice; none on a vertical axis */
   readonly settings: readonly SetReversal[];
   readonly notes: readonly string[];
 
@@ -57,10 +57,9 @@ export class Compensation {
       halfWidth: um(stepUm / 2),
       source: "half the step that the control takes",
     });
-    this.reversalValue = Measured.of(um(table.reversalUm), [
-      ...before.lostMotion.terms,
-      { input: rounding, sensitivity: 1 },
-    ]);
+    this.reversalValue = test.vertical
+      ? Measured.of(um(0), [])
+      : Measured.of(um(table.reversalUm), [...before.lostMotion.terms, { input: rounding, sensitivity: 1 }]);
     this.pitch = test.targetsMm.map((target, i) => ({
       target: mm(target),
       correction: um(table.pitchUm[i]!),
@@ -68,14 +67,14 @@ export class Compensation {
     }));
     this.after = positioning(corrected(test, table, () => true));
     this.afterOnOtherRuns = heldOut(test, stepUm);
-    this.settings = [0, 0.5, 1, 1.5, 2].map((share) => settingOf(test, table, share));
+    this.settings = test.vertical ? [] : [0, 0.5, 1, 1.5, 2].map((share) => settingOf(test, table, share));
     this.notes = [
       "the corrections hold for the way of approach, the place across the travel and the warmth of the test; set them, then run the test again",
       test.runs < 4
         ? "fewer than four runs: the axis afterwards is judged by the readings that made the table, which flatters"
         : "",
       test.vertical
-        ? "gravity holds this axis on one flank: a lost motion set from this test may drive it the wrong way under the cutter's pull"
+        ? `gravity holds this axis on one flank: what it loses as it hangs, ${before.lostMotion}, is wind-up and friction and not set; told of a lost motion the control would drive it too far at each turn of direction`
         : "",
     ].filter((line) => line !== "");
     Object.freeze(this);
@@ -102,7 +101,8 @@ export class Compensation {
     const held = afterOnOtherRuns
       ? `, ${one(afterOnOtherRuns.accuracy.value)} on runs that the table was not made from`
       : "";
-    return `${before.test.name}: set a lost motion of ${this.reversalValue} and ${this.pitch.length} pitch corrections; A ${one(before.accuracy.value)} before, ${one(after.accuracy.value)} after by the same readings${held}; a perfect axis would be given ${one(before.gaugeAlone.accuracy)}`;
+    const reversal = before.test.vertical ? "no lost motion" : `a lost motion of ${this.reversalValue}`;
+    return `${before.test.name}: set ${reversal} and ${this.pitch.length} pitch corrections; A ${one(before.accuracy.value)} before, ${one(after.accuracy.value)} after by the same readings${held}; a perfect axis would be given ${one(before.gaugeAlone.accuracy)}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -114,7 +114,8 @@ export class Compensation {
  * Compensation of an axis: lost motion and pitch table, each with its uncertainty, and the axis predicted afterwards.
  *
  * The lost motion is the mean of all reversals, never the greatest; the table is the mean of both directions with its sign
- * turned round, from the first target on. Too much of a lost motion is as bad as none: `settings` shows it.
+ * turned round, from the first target on. Too much of a lost motion is as bad as none: `settings` shows it. A vertical axis gets none:
+ * its weight closes the play.
  *
  * @throws MeasurementError `granularity`
  * @example

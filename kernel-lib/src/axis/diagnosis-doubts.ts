@@ -97,7 +97,7 @@ export function gibFinding({ part, twistOnReversal }: DiagnosisGiven): AxisFindi
 export function gravityFinding({ found, ladder, ladderUnderPull, lift }: DiagnosisGiven): AxisFinding {
   const cause = "play that gravity hides";
   const shown =
-    "cut downwards last, lock the axis for the cut, or balance the slide; the control's lost motion is right for one of the two only";
+    "come to a depth from above, lock the axis for the cut, or balance the slide; set no lost motion in the control for it: while the axis hangs there is none to take up";
   if (lift !== undefined) {
     const evidence = `pulled up by ${lift.pull} it stands ${lift.lift} higher than as it hangs, the spring of the drive in it`;
     return judged(cause, chanceOfNothing(lift.lift), { evidence, next: shown });

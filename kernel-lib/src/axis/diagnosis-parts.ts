@@ -5,15 +5,26 @@ import type { Measured } from "../uncertainty/index.js";
 import type { DiagnosisGiven } from "./diagnosis.js";
 import { type AxisFinding, chanceOf, judged, untold } from "./diagnosis-finding.js";
 
-/** Lost motion between the two directions, held against the ladder where there is one. */
+/**
+ * Lost motion between the two directions, held against the ladder where there is one. Where gravity holds the axis on one flank it is
+ * no play, and nothing for the control: the play appears when a cutter pulls (`gravityFinding`).
+ */
 export function playFinding({ part, found, ladder }: DiagnosisGiven): AxisFinding {
   const { play } = part;
+  const { axis, vertical } = found.test;
   const limit = play.expandedUncertainty().in("um");
-  return judged("play", chanceIn(play), {
-    evidence: `${play} between the directions, drift taken out${ladder ? `; ${agreement(play, ladder.play)}` : ""}`,
-    next: `set a lost motion of ${found.lostMotion.text("um")} in the control, or take up nut and thrust bearing first where they can be adjusted`,
-    otherwise: `nothing; a play up to about ${printNumber(limit, 2)} µm would not have been told`,
-  });
+  const evidence = `${play} between the directions, drift taken out${ladder ? `; ${agreement(play, ladder.play)}` : ""}`;
+  return vertical
+    ? judged("lost motion as it hangs", chanceIn(play), {
+        evidence,
+        next: `set no lost motion for ${axis}: the weight closes the play by itself, and what is lost as it hangs is wind-up and friction; look at gib, lubrication and coupling`,
+        otherwise: `nothing; wind-up and friction up to about ${printNumber(limit, 2)} µm would not have been told`,
+      })
+    : judged("play", chanceIn(play), {
+        evidence,
+        next: `set a lost motion of ${found.lostMotion.text("um")} in the control, or take up nut and thrust bearing first where they can be adjusted`,
+        otherwise: `nothing; a play up to about ${printNumber(limit, 2)} µm would not have been told`,
+      });
 }
 
 /** whether the ladder says the same: they share the gauge, which is left in both */

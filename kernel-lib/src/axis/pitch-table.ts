@@ -9,12 +9,15 @@ export interface Table {
   readonly targetsMm: readonly number[];
 }
 
-/** The corrections that an evaluated test asks for, rounded to the step of the control. */
+/**
+ * The corrections that an evaluated test asks for, rounded to the step of the control. A vertical axis asks for no lost motion: its
+ * weight closes the play, and told of one the control would drive it too far at each turn of direction.
+ */
 export function tableOf({ figures, test }: Positioning, stepUm: number): Table {
   const rounded = (value: number) => stepUm * Math.round(value / stepUm) + 0;
   const middle = figures.meanUp.map((up, i) => (up + figures.meanDown[i]!) / 2);
   return {
-    reversalUm: rounded(-figures.meanReversal),
+    reversalUm: test.vertical ? 0 : rounded(-figures.meanReversal),
     pitchUm: middle.map((mean) => rounded(middle[0]! - mean)),
     targetsMm: test.targetsMm,
   };

@@ -51,8 +51,13 @@ export function positioningNotes({
       : "",
     `a perfect axis would be given A ${micrometres(gaugeAlone.accuracy)}, R ${micrometres(gaugeAlone.repeatability)}, E ${micrometres(gaugeAlone.systematic)}, B ${micrometres(gaugeAlone.reversal)} with this gauge, ${readingScatter(test.gauge).source} (simulated)`,
     claimNote("accuracy A", accuracy),
-    claimNote("lost motion", lostMotion),
+    claimNote(lostMotionName(test), lostMotion),
   ].filter((line) => line !== "");
+}
+
+/** what the mean reversal is called: on a vertical axis it is no play, which the weight closes */
+export function lostMotionName(test: { readonly vertical: boolean }): string {
+  return test.vertical ? "lost motion as it hangs" : "lost motion";
 }
 
 /** "4.2 µm" */

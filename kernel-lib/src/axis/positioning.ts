@@ -3,7 +3,7 @@ import { Measured } from "../uncertainty/index.js";
 import { gaugeAloneOf } from "./gauge-alone.js";
 import { doubtTerms, type PositioningDoubt, positioningDoubt } from "./positioning-doubt.js";
 import { type PositioningFigures, positioningFigures } from "./positioning-figures.js";
-import { micrometres, positioningNotes, shortOfStandard } from "./positioning-notes.js";
+import { lostMotionName, micrometres, positioningNotes, shortOfStandard } from "./positioning-notes.js";
 import type { PositioningTest } from "./positioning-test.js";
 import type { AxisFigure, PerfectAxis } from "./simulated-tests.js";
 
@@ -92,7 +92,10 @@ export class Positioning {
     return positioningNotes(this);
   }
 
-  /** The positive number that a control wants as lost motion: the mean of B_i with its sign turned round. */
+  /**
+   * The positive number that a control wants as lost motion: the mean of B_i with its sign turned round. On a vertical axis it is wind-up
+   * and friction as it hangs, and nothing to set: the weight closes the play.
+   */
   get lostMotion(): Measured<"length"> {
     return this.meanReversal.times(-1);
   }
@@ -116,7 +119,7 @@ export class Positioning {
   toString(): string {
     const { test, accuracy, systematic, repeatability, lostMotion, gaugeAlone } = this;
     const short = this.shortOfStandard.length > 0 ? "; less than ISO 230-2 asks for" : "";
-    return `${test.name}: A = ${accuracy}, E = ${systematic}, R = ${repeatability}, lost motion ${lostMotion} (mean of ${test.targetsMm.length} targets); a perfect axis would be given A ${micrometres(gaugeAlone.accuracy)}, R ${micrometres(gaugeAlone.repeatability)}${short}`;
+    return `${test.name}: A = ${accuracy}, E = ${systematic}, R = ${repeatability}, ${lostMotionName(test)} ${lostMotion} (mean of ${test.targetsMm.length} targets); a perfect axis would be given A ${micrometres(gaugeAlone.accuracy)}, R ${micrometres(gaugeAlone.repeatability)}${short}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -63,6 +63,8 @@ export class SmallMoves {
   readonly released: Length | undefined;
   /** @internal µm */
   readonly plain: PlainLadder;
+  /** @internal the readings scatter so that moves that did nothing can't be told */
+  readonly hidden: boolean;
 
   /** @internal made by `smallMoves` */
   constructor(options: SmallMovesOptions) {
@@ -95,6 +97,7 @@ export class SmallMoves {
     const vertical = options.vertical ?? axis === "Z";
     const isHeld = options.underPull ?? options.pull !== undefined;
     const gravity = vertical ? (isHeld ? notesOfGravity.pulled : notesOfGravity.free) : "";
+    this.hidden = odd.hidden;
     this.notes = notesOf(this, { found, stepUm, hidden: odd.hidden, gravity });
     Object.freeze(this);
   }
@@ -103,7 +106,8 @@ export class SmallMoves {
     const [low, high] = this.playWithin.map((end) => printNumber(end.in("um"), 3));
     const told = this.playIsTold ? "" : "; with this gauge it cannot be told from nothing";
     const seen = this.smallestMoveSeen ? this.smallestMoveSeen.text("um") : "none";
-    return `${this.name}: play ${this.play}, from ${low} µm to ${high} µm by the readings alone${told}; smallest move seen ${seen}${this.smallestMoveSeen ? `; ${doneNothing(this.lost.length)}` : ""}`;
+    const nothing = this.smallestMoveSeen && !this.hidden ? `; ${doneNothing(this.lost.length)}` : "";
+    return `${this.name}: play ${this.play}, from ${low} µm to ${high} µm by the readings alone${told}; smallest move seen ${seen}${nothing}`;
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -191,9 +195,9 @@ function notesOf(
     hidden
       ? "moves that did nothing cannot be told: twice the scatter of a difference reaches half a move; take larger moves or a finer gauge"
       : "",
-    first < 0 ? "no move up showed half of its way: does the gauge touch, and is the axis free" : "",
+    first < 0 ? "no move up showed half of its way: look whether the gauge touches and the axis is free" : "",
     first > 1
-      ? `the first ${first - 1} move(s) up showed less than half: was the play taken up by a move up before the first reading`
+      ? `${first === 2 ? "the first move" : `the first ${first - 1} moves`} up showed less than half of the way: take the play up by a move up before the first reading`
       : "",
     unreached ? "the way down is shorter than the play may be: go farther down" : "",
     found.lost.length > 0 && found.jumps.length > 0

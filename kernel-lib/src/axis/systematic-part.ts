@@ -5,6 +5,7 @@ import { claimNote, Input, input, Measured } from "../uncertainty/index.js";
 import { referenceInputs } from "./length-reference.js";
 import { periodColumns } from "./periodic-columns.js";
 import { type DrivePeriods, periodsOf } from "./periods.js";
+import { lostMotionName } from "./positioning-notes.js";
 import type { PositioningTest } from "./positioning-test.js";
 import { type LeftByTargets, type PeriodicError, periodicError, type Spread, systematicFit } from "./systematic-fit.js";
 
@@ -73,7 +74,14 @@ export class SystematicPart {
 
   /** What limits the figures, and where an interval holds the true value more or less often than 95 times in 100. */
   get notes(): readonly string[] {
-    return [...this.limits, claimNote("slope", this.slope), claimNote("play", this.play)].filter((line) => line !== "");
+    return [...this.limits, claimNote("slope", this.slope), claimNote(this.playName, this.play)].filter(
+      (line) => line !== "",
+    );
+  }
+
+  /** "play"; on a vertical axis, where the weight closes the play, what is lost as it hangs */
+  get playName(): string {
+    return this.test.vertical ? lostMotionName(this.test) : "play";
   }
 
   /** Steps per millimetre that take the slope out, with their uncertainty. */
@@ -99,7 +107,7 @@ export class SystematicPart {
     );
     return [
       `${this.test.name}: slope ${this.slope}`,
-      `play ${this.play}`,
+      `${this.playName} ${this.play}`,
       `drift over the test ${this.drift}`,
       ...periodic,
       `left ${this.remainder.in("um").toFixed(1)} µm (one standard deviation)`,

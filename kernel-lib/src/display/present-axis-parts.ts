@@ -85,7 +85,7 @@ export const presentSystematicPart = stackPresenter<SystematicPart>((part) => [
     ],
     rows: [
       ["slope", part.slope.text(), "–", "–"],
-      ["play, drift taken out", part.play.text("um"), "–", "–"],
+      [`${part.playName}, drift taken out`, part.play.text("um"), "–", "–"],
       ["drift over the test", part.drift.text("um"), "–", "–"],
       ...part.periodic.map(({ name, period, amplitude, standardUncertainty, greatestAt, p }) => [
         `${name}, every ${printNumber(period.in("mm"), 4)} mm`,

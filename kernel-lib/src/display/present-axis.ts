@@ -74,12 +74,14 @@ function axisTable(found: Positioning): Table {
       row("repeatability R", found.repeatability, found.repeatabilityUp, found.repeatabilityDown, alone.repeatability),
       row("greatest reversal B", found.reversal, undefined, undefined, alone.reversal),
       row("mean reversal", found.meanReversal),
-      row("lost motion for the control", found.lostMotion),
+      row(found.test.vertical ? "lost motion as it hangs" : "lost motion for the control", found.lostMotion),
     ],
     notes: [
       ...found.shortOfStandard.map((line) => `less than ISO 230-2:2014 asks for: ${line}`),
       ...found.notes,
-      "set the control by the mean, not by the greatest: noise makes the greatest too high",
+      found.test.vertical
+        ? "set no lost motion in the control: what is lost as the axis hangs is wind-up and friction, the weight closes the play by itself"
+        : "set the control by the mean, not by the greatest: noise makes the greatest too high",
     ],
   });
 }

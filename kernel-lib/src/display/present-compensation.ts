@@ -6,11 +6,13 @@ import type { Length } from "../quantity/quantity.js";
 import { figureBundle } from "./figure-bundle.js";
 import { stackPresenter } from "./present.js";
 import { axisCaution } from "./present-axis.js";
-import { table } from "./table.js";
+import { type Table, table } from "./table.js";
+
+const one = (length: Length) => printDecimals(length.in("um"), 1);
 
 /** What to set, the axis before and after on one scale, the pitch table, and what too much of a lost motion does. */
 export const presentCompensation = stackPresenter<Compensation>((found) => {
-  const one = (length: Length) => printDecimals(length.in("um"), 1);
+  const { vertical } = found.before.test;
   const limitUm = deviationLimit(found.before, found.after);
   return [
     axisCaution,
@@ -18,7 +20,7 @@ export const presentCompensation = stackPresenter<Compensation>((found) => {
     figureBundle(deviationPlot(found.before, { title: `Deviations of ${found.before.test.name}, as found`, limitUm })),
     figureBundle(
       deviationPlot(found.after, {
-        title: `Deviations of ${found.before.test.name}, as predicted with both corrections`,
+        title: `Deviations of ${found.before.test.name}, as predicted with ${vertical ? "the pitch table" : "both corrections"}`,
         limitUm,
       }),
     ),
@@ -32,25 +34,27 @@ export const presentCompensation = stackPresenter<Compensation>((found) => {
       rows: found.pitch.map((row) => [row.target.in("mm"), one(row.correction), one(row.standardUncertainty)]),
       notes: found.notes,
     }),
-    table({
-      caption: `${found.before.test.name}: less and more than the lost motion found`,
-      columns: [
-        { heading: "of the lost motion", unit: "%" },
-        { heading: "set", unit: "µm" },
-        { heading: "mean reversal left", unit: "µm" },
-        { heading: "E", unit: "µm" },
-        { heading: "A", unit: "µm" },
-      ],
-      rows: found.settings.map((row) => [
-        100 * row.share,
-        one(row.set),
-        one(row.meanReversal),
-        one(row.systematic),
-        one(row.accuracy),
-      ]),
-      notes: [
-        "above 100 % the axis overshoots at every turn of direction: circles get steps, climb cuts get pulled in",
-      ],
-    }),
+    ...(found.settings.length === 0 ? [] : [settingsTable(found)]),
   ];
 });
+
+function settingsTable(found: Compensation): Table {
+  return table({
+    caption: `${found.before.test.name}: with the pitch table, and less and more than the lost motion found`,
+    columns: [
+      { heading: "of the lost motion", unit: "%" },
+      { heading: "set", unit: "µm" },
+      { heading: "mean reversal left", unit: "µm" },
+      { heading: "E", unit: "µm" },
+      { heading: "A", unit: "µm" },
+    ],
+    rows: found.settings.map((row) => [
+      100 * row.share,
+      one(row.set),
+      one(row.meanReversal),
+      one(row.systematic),
+      one(row.accuracy),
+    ]),
+    notes: ["above 100 % the axis overshoots at every turn of direction: circles get steps, climb cuts get pulled in"],
+  });
+}
