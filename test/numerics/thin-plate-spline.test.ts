@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { withDense } from "../../kernel-lib/src/numerics/dense.js";
 import { randomStream, thinPlateSpline } from "../../kernel-lib/src/numerics/index.js";
 import { directSums } from "../../kernel-lib/src/numerics/radial-sums.js";
-import { tiledSums } from "../../kernel-lib/src/numerics/radial-tiles.js";
+import { treeSums } from "../../kernel-lib/src/numerics/radial-tree.js";
 import { refusal } from "../refusal.js";
 
 const scattered = (seed: number, n: number) => {
@@ -61,18 +62,40 @@ describe("a thin-plate spline", () => {
     expect(chosen / best).toBeLessThan(1.35);
   });
 
-  it("sums through tiles what it sums term by term, to 1e-13 of the sizes", () => {
+  describe("sums through series what it sums term by term, to 1e-15 of the sizes", () => {
     const stream = randomStream(3);
-    const draw = (n: number) => Float64Array.from({ length: n }, () => stream.uniform());
-    const sources = { x: draw(400), y: draw(400), weights: draw(400).map((v) => v - 0.5) };
-    const [x, y] = [draw(30_000), draw(30_000)];
-    const [near, far] = [directSums(sources, x, y), tiledSums(sources, x, y)];
-    const size = sources.weights.reduce((s, w) => s + Math.abs(w), 0);
-    let worst = 0;
-    near.forEach((value, i) => {
-      worst = Math.max(worst, Math.abs(value - far[i]!) / size);
+    const draw = (n: number, low = 0, high = 1) =>
+      Float64Array.from({ length: n }, () => low + (high - low) * stream.uniform());
+    const sources = { x: draw(400), y: draw(400), weights: draw(400, -0.5, 0.5) };
+    const own = (k: number) => [sources.x[k % 400]!, sources.y[k % 400]!] as const;
+    const raster = Float64Array.from({ length: 2500 }, (_, k) => k);
+    it.each([
+      ["at random", draw(3000), draw(3000)],
+      ["a few", draw(30), draw(30)],
+      ["on crossings", raster.map((k) => (k % 50) / 49), raster.map((k) => Math.floor(k / 50) / 49)],
+      ["on a long field", draw(3000, -4, 8), draw(3000, 0.4, 0.5)],
+      ["on a line", draw(500), new Float64Array(500).fill(0.3)],
+      ["in one place", new Float64Array(500).fill(0.3), new Float64Array(500).fill(0.3)],
+      ["in the place of a source", new Float64Array(500).fill(own(0)[0]), new Float64Array(500).fill(own(0)[1])],
+      ["on the sources", raster.map((k) => own(k)[0]), raster.map((k) => own(k)[1])],
+      ["crowded", draw(3000).map((v) => v ** 9), draw(3000).map((v) => v ** 9)],
+      ["far away", draw(3000, 50, 51), draw(3000, -71, -70)],
+    ])("%s", (_, x, y) => {
+      const [each, series] = [directSums(sources, x, y), treeSums(sources, x, y)];
+      each.forEach((value, i) => {
+        const size = sources.weights.reduce((sum, w, k) => {
+          const square = (x[i]! - sources.x[k]!) ** 2 + (y[i]! - sources.y[k]!) ** 2;
+          return sum + Math.abs(w) * square * (1 + Math.abs(Math.log(square || 1)));
+        }, 0);
+        expect(Math.abs(value - series[i]!)).toBeLessThan(1e-15 * size);
+      });
     });
-    expect(worst).toBeLessThan(1e-13);
+
+    it("in plain numbers as in compiled ones", () => {
+      const [x, y] = [draw(300), draw(300)];
+      const plain = withDense(1, 1, () => treeSums(sources, x, y));
+      for (const [i, value] of treeSums(sources, x, y).entries()) expect(value).toBeCloseTo(plain[i]!, 13);
+    });
   });
 
   it("refuses points on a line, two at one place, and a negative smoothing", () => {

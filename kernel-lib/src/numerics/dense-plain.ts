@@ -1,4 +1,5 @@
 import type { Dense } from "./dense.js";
+import { addFar, shiftSeries, sumSeries } from "./radial-series.js";
 
 /** The arithmetic of dense.as in plain numbers. */
 export function plainDense(v: Float64Array): Dense {
@@ -13,6 +14,11 @@ export function plainDense(v: Float64Array): Dense {
       for (let j = 0; j < m; j++) {
         v[out + j] = v[out + j]! + radialSum(v, sx, sy, w, n, v[tx + j]!, v[ty + j]!);
       }
+    },
+    addFar: (sx, sy, w, n, circle, series) => addFar(v, sx, sy, w, n, circle, series),
+    shiftSeries: (from, to, x, y, radius) => shiftSeries(v, from, to, x, y, radius),
+    sumSeries: (series, circle, tx, ty, out, m) => {
+      for (let j = 0; j < m; j++) v[out + j] = sumSeries(v, series, circle, v[tx + j]!, v[ty + j]!);
     },
   };
 }

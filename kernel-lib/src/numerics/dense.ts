@@ -16,6 +16,18 @@ export interface Dense {
   exponentials(a: number, count: number): void;
   /** out_j += Σ w_i r² ln r over `n` sources; `m` targets, a multiple of four */
   addRadial(sx: number, sy: number, w: number, n: number, tx: number, ty: number, out: number, m: number): void;
+  /** adds what `n` sources outside the circle make of Σ w r² ln r within it to two series about its middle; `spare`: eight numbers a term */
+  addFar(sx: number, sy: number, w: number, n: number, circle: Circle, series: number, spare: number): void;
+  /** the two series about another middle, (x, y) away and with another radius, all in units of the old radius */
+  shiftSeries(from: number, to: number, x: number, y: number, radius: number): void;
+  /** out_j = what the two series say at each target; `m` a multiple of four */
+  sumSeries(series: number, circle: Circle, tx: number, ty: number, out: number, m: number): void;
+}
+
+export interface Circle {
+  readonly x: number;
+  readonly y: number;
+  readonly radius: number;
 }
 
 /** Uses lent memory; nothing of it may be kept beyond the call. */
@@ -27,6 +39,19 @@ interface WasmExports {
   addGram(a: number, k: number, m: number, lda: number, c: number, ldc: number, work: number): void;
   exponentials(a: number, count: number): void;
   addRadial(sx: number, sy: number, w: number, n: number, tx: number, ty: number, out: number, m: number): void;
+  addFar(
+    sx: number,
+    sy: number,
+    w: number,
+    n: number,
+    x: number,
+    y: number,
+    radius: number,
+    series: number,
+    spare: number,
+  ): void;
+  shiftSeries(from: number, to: number, x: number, y: number, radius: number): void;
+  sumSeries(series: number, x: number, y: number, radius: number, tx: number, ty: number, out: number, m: number): void;
 }
 
 interface WasmMemory {
@@ -105,5 +130,10 @@ function compiled(run: WasmExports, work: number): Dense {
     addGram: (a, k, m, lda, c, ldc) => run.addGram(at(a), k, m, lda * 8, at(c), ldc * 8, work),
     exponentials: (a, count) => run.exponentials(at(a), count),
     addRadial: (sx, sy, w, n, tx, ty, out, m) => run.addRadial(at(sx), at(sy), at(w), n, at(tx), at(ty), at(out), m),
+    addFar: (sx, sy, w, n, { x, y, radius }, series, spare) =>
+      run.addFar(at(sx), at(sy), at(w), n, x, y, radius, at(series), at(spare)),
+    shiftSeries: (from, to, x, y, radius) => run.shiftSeries(at(from), at(to), x, y, radius),
+    sumSeries: (series, { x, y, radius }, tx, ty, out, m) =>
+      run.sumSeries(at(series), x, y, radius, at(tx), at(ty), at(out), m),
   };
 }

@@ -1,5 +1,5 @@
 import { withDense } from "./dense.js";
-import { tiledSums } from "./radial-tiles.js";
+import { treeSums } from "./radial-tree.js";
 
 /** Places with a weight each. */
 export interface Sources {
@@ -10,7 +10,7 @@ export interface Sources {
 
 /** Σ w r² ln r at each target, r its distance from a source. */
 export function radialSums(sources: Sources, x: Float64Array, y: Float64Array): Float64Array {
-  if (sources.x.length * x.length > 4e6) return tiledSums(sources, x, y);
+  if (sources.x.length * x.length > 3e5) return treeSums(sources, x, y);
   return directSums(sources, x, y);
 }
 

@@ -150,10 +150,16 @@ function ownScale(x: Float64Array, y: Float64Array): OwnScale {
   const [midY, rangeY] = middle(y);
   const size = Math.max(rangeX, rangeY);
   return {
-    x: (values) => Float64Array.from(values, (v) => (v - midX) / size),
-    y: (values) => Float64Array.from(values, (v) => (v - midY) / size),
+    x: (values) => rescaled(values, midX, size),
+    y: (values) => rescaled(values, midY, size),
     size,
   };
+}
+
+function rescaled(values: ArrayLike<number>, middle: number, size: number): Float64Array {
+  const own = new Float64Array(values.length);
+  for (let i = 0; i < own.length; i++) own[i] = (values[i]! - middle) / size;
+  return own;
 }
 
 function middle(values: Float64Array): [middle: number, range: number] {

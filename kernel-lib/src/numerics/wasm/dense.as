@@ -220,7 +220,7 @@ export function exponentials(a: usize, count: i32): void {
 
 // @ts-ignore: decorator
 @inline
-function timesLog(x: v128): v128 {
+function logOf(x: v128): v128 {
   const ix = i64x2.add(x, i64x2.splat(0x3ff0000000000000 - 0x3fe6a09e667f3bcd));
   const k = f64x2.sub(v128.or(i64x2.shr_u(ix, 52), i64x2.splat(0x4330000000000000)), f64x2.splat(4503599627371519));
   const m = i64x2.add(v128.and(ix, i64x2.splat(0x000fffffffffffff)), i64x2.splat(0x3fe6a09e667f3bcd));
@@ -238,7 +238,13 @@ function timesLog(x: v128): v128 {
   p = f64x2.add(f64x2.mul(p, z), f64x2.splat(0.4));
   p = f64x2.add(f64x2.mul(p, z), f64x2.splat(0.6666666666666666));
   p = f64x2.add(f64x2.mul(p, z), f64x2.splat(2));
-  return f64x2.mul(x, f64x2.add(f64x2.mul(p, s), f64x2.mul(k, f64x2.splat(0.6931471805599453))));
+  return f64x2.add(f64x2.mul(p, s), f64x2.mul(k, f64x2.splat(0.6931471805599453)));
+}
+
+// @ts-ignore: decorator
+@inline
+function timesLog(x: v128): v128 {
+  return f64x2.mul(x, logOf(x));
 }
 
 /** out_j += Σ w_i r² ln r over the sources i, r the distance to target j; targets in fours (the arrays are padded) */
@@ -257,5 +263,121 @@ export function addRadial(sx: usize, sy: usize, w: usize, n: i32, tx: usize, ty:
     v128.store(out, f64x2.add(v128.load(out), f64x2.mul(half, s0)));
     v128.store(out, f64x2.add(v128.load(out, 16), f64x2.mul(half, s1)), 16);
     tx += 32; ty += 32; out += 32;
+  }
+}
+
+const TERMS: i32 = 40; // of the two series; radial-tree.ts says why as many
+
+// @ts-ignore: decorator
+@inline
+function pairAt(a: usize, i: i32, n: i32): v128 {
+  return f64x2.replace_lane(v128.load64_splat(a + (i << 3)), 1, load<f64>(a + (min(i + 1, n - 1) << 3)));
+}
+
+/** two series about (cx, cy) += what n sources far from there make of Σ w r² ln r; `spare` holds 8 numbers a term */
+export function addFar(sx: usize, sy: usize, w: usize, n: i32, cx: f64, cy: f64, radius: f64, series: usize, spare: usize): void {
+  memory.fill(spare, 0, TERMS << 6);
+  const scale = f64x2.splat(1 / radius), own = f64x2.splat(radius * radius);
+  for (let i = 0; i < n; i += 2) {
+    let f = f64x2.mul(own, pairAt(w, i, n));
+    if (i + 1 === n) f = f64x2.replace_lane(f, 1, 0);
+    const x = f64x2.mul(scale, f64x2.sub(pairAt(sx, i, n), f64x2.splat(cx)));
+    const y = f64x2.mul(scale, f64x2.sub(pairAt(sy, i, n), f64x2.splat(cy)));
+    const square = f64x2.add(f64x2.mul(x, x), f64x2.mul(y, y));
+    // ln r, r in the units of the places
+    const log = f64x2.mul(f64x2.splat(0.5), logOf(f64x2.mul(square, own)));
+    const more = f64x2.mul(f, f64x2.add(log, f64x2.splat(1)));
+    const less = f64x2.mul(f, log);
+    add(spare, f64x2.mul(square, less));
+    add(spare + 32, f64x2.neg(f64x2.mul(x, less))); add(spare + 48, f64x2.neg(f64x2.mul(y, less)));
+    add(spare + 64, f64x2.neg(f64x2.mul(x, more))); add(spare + 80, f64x2.mul(y, more));
+    add(spare + 96, more);
+    // p = w v¹⁻ᵏ, v the source's place as a complex number
+    const inverse = f64x2.div(f64x2.splat(1), square);
+    const qx = f64x2.mul(x, inverse), qy = f64x2.neg(f64x2.mul(y, inverse));
+    let px = f64x2.mul(f, qx), py = f64x2.mul(f, qy);
+    for (let to = spare + 128, end = spare + (TERMS << 6); to < end; to += 64) {
+      add(to + 32, px); add(to + 48, py);
+      const next = f64x2.sub(f64x2.mul(px, qx), f64x2.mul(py, qy));
+      py = f64x2.add(f64x2.mul(px, qy), f64x2.mul(py, qx));
+      px = next;
+      add(to, f64x2.mul(square, px)); add(to + 16, f64x2.mul(square, py));
+    }
+  }
+  for (let k = 0; k < TERMS; k++) {
+    const f = k < 2 ? 1 : 1 / f64(k * (k - 1));
+    gather(series, spare, f); gather(series + 8, spare + 32, k < 2 ? f : -f);
+    gather(series + 16, spare + 16, f); gather(series + 24, spare + 48, k < 2 ? f : -f);
+    series += 32; spare += 64;
+  }
+}
+
+// @ts-ignore: decorator
+@inline
+function add(at: usize, value: v128): void {
+  v128.store(at, f64x2.add(v128.load(at), value));
+}
+
+// @ts-ignore: decorator
+@inline
+function times(at: usize, x: v128, y: v128, re: v128, im: v128): void {
+  v128.store(at, f64x2.add(v128.load(at), f64x2.sub(f64x2.mul(x, re), f64x2.mul(y, im))));
+  v128.store(at, f64x2.add(v128.load(at, 16), f64x2.add(f64x2.mul(x, im), f64x2.mul(y, re))), 16);
+}
+
+// @ts-ignore: decorator
+@inline
+function gather(to: usize, from: usize, f: f64): void {
+  store<f64>(to, load<f64>(to) + f * (load<f64>(from) + load<f64>(from + 8)));
+}
+
+/** the same two series about another centre, (tx, ty) away, in units of `scale`: everything in those of the old radius */
+export function shiftSeries(from: usize, to: usize, tx: f64, ty: f64, scale: f64): void {
+  memory.copy(to, from, TERMS << 5);
+  const x = f64x2.splat(tx), y = f64x2.splat(ty);
+  const last = to + (TERMS << 5) - 32;
+  // two sweeps side by side, the second one term behind: neither waits for the other
+  for (let low = to; low < last; low += 64) {
+    let re = v128.load(last), im = v128.load(last, 16), re2 = re, im2 = im;
+    let at = last - 32;
+    times(at, x, y, re, im);
+    re = v128.load(at); im = v128.load(at, 16);
+    for (at -= 32; at >= low; at -= 32) {
+      const next = f64x2.add(v128.load(at), f64x2.sub(f64x2.mul(x, re), f64x2.mul(y, im)));
+      const nextIm = f64x2.add(v128.load(at, 16), f64x2.add(f64x2.mul(x, im), f64x2.mul(y, re)));
+      const next2 = f64x2.add(re, f64x2.sub(f64x2.mul(x, re2), f64x2.mul(y, im2)));
+      im2 = f64x2.add(im, f64x2.add(f64x2.mul(x, im2), f64x2.mul(y, re2)));
+      re2 = next2; re = next; im = nextIm;
+      v128.store(at, re2, 32); v128.store(at, im2, 48);
+    }
+    v128.store(low, re); v128.store(low, im, 16);
+  }
+  let power: f64 = 1;
+  for (let at = to; at <= last; at += 32) {
+    const bx = load<f64>(at, 8), by = load<f64>(at, 24);
+    store<f64>(at, power * (load<f64>(at) + tx * bx + ty * by));
+    store<f64>(at, power * (load<f64>(at, 16) + tx * by - ty * bx), 16);
+    power *= scale;
+    store<f64>(at, power * bx, 8);
+    store<f64>(at, power * by, 24);
+  }
+}
+
+/** out_j = real part of A(u) + ū B(u), u the place of target j from the centre; targets in fours (the arrays are padded) */
+export function sumSeries(series: usize, cx: f64, cy: f64, radius: f64, tx: usize, ty: usize, out: usize, m: i32): void {
+  const scale = f64x2.splat(1 / radius), x0 = f64x2.splat(cx), y0 = f64x2.splat(cy);
+  const last = series + (TERMS << 5) - 32;
+  for (let j = 0; j < m; j += 2) {
+    const x = f64x2.mul(scale, f64x2.sub(v128.load(tx), x0)), y = f64x2.mul(scale, f64x2.sub(v128.load(ty), y0));
+    let a = v128.load64_splat(last), b = v128.load64_splat(last, 8), ai = v128.load64_splat(last, 16), bi = v128.load64_splat(last, 24);
+    for (let at = last - 32; at >= series; at -= 32) {
+      const na = f64x2.add(v128.load64_splat(at), f64x2.sub(f64x2.mul(x, a), f64x2.mul(y, ai)));
+      const nb = f64x2.add(v128.load64_splat(at, 8), f64x2.sub(f64x2.mul(x, b), f64x2.mul(y, bi)));
+      ai = f64x2.add(v128.load64_splat(at, 16), f64x2.add(f64x2.mul(x, ai), f64x2.mul(y, a)));
+      bi = f64x2.add(v128.load64_splat(at, 24), f64x2.add(f64x2.mul(x, bi), f64x2.mul(y, b)));
+      a = na; b = nb;
+    }
+    v128.store(out, f64x2.add(a, f64x2.add(f64x2.mul(x, b), f64x2.mul(y, bi))));
+    tx += 16; ty += 16; out += 16;
   }
 }
