@@ -6,23 +6,22 @@ const STRIP: i32 = 32; // panels of four rows that stay in the nearest cache
 
 /** the 4 × 4 piece at c less the product of two packed panels, K long */
 function tile(ap: usize, bp: usize, K: i32, c: usize, ldc: usize): void {
-  let c00 = f64x2.splat(0), c01 = c00, c10 = c00, c11 = c00, c20 = c00, c21 = c00, c30 = c00, c31 = c00;
-  for (let k = 0; k < K; k++) {
-    const b0 = v128.load(bp), b1 = v128.load(bp, 16);
-    let x = v128.load64_splat(ap);
-    c00 = f64x2.add(c00, f64x2.mul(x, b0)); c01 = f64x2.add(c01, f64x2.mul(x, b1));
-    x = v128.load64_splat(ap, 8);
-    c10 = f64x2.add(c10, f64x2.mul(x, b0)); c11 = f64x2.add(c11, f64x2.mul(x, b1));
-    x = v128.load64_splat(ap, 16);
-    c20 = f64x2.add(c20, f64x2.mul(x, b0)); c21 = f64x2.add(c21, f64x2.mul(x, b1));
-    x = v128.load64_splat(ap, 24);
-    c30 = f64x2.add(c30, f64x2.mul(x, b0)); c31 = f64x2.add(c31, f64x2.mul(x, b1));
-    ap += 32; bp += 32;
+  // a0 b0, a1 b1 side by side, and a0 b1, a1 b0: half the shuffles of one number beside itself
+  let d00 = f64x2.splat(0), d01 = d00, d10 = d00, d11 = d00, e00 = d00, e01 = d00, e10 = d00, e11 = d00;
+  const end = ap + (K << 5);
+  for (; ap < end; ap += 32) {
+    const a0 = v128.load(ap), a1 = v128.load(ap, 16), b0 = v128.load(bp), b1 = v128.load(bp, 16);
+    d00 = f64x2.add(d00, f64x2.mul(a0, b0)); d01 = f64x2.add(d01, f64x2.mul(a0, b1));
+    d10 = f64x2.add(d10, f64x2.mul(a1, b0)); d11 = f64x2.add(d11, f64x2.mul(a1, b1));
+    const s0 = v128.shuffle<f64>(b0, b0, 1, 0), s1 = v128.shuffle<f64>(b1, b1, 1, 0);
+    e00 = f64x2.add(e00, f64x2.mul(a0, s0)); e01 = f64x2.add(e01, f64x2.mul(a0, s1));
+    e10 = f64x2.add(e10, f64x2.mul(a1, s0)); e11 = f64x2.add(e11, f64x2.mul(a1, s1));
+    bp += 32;
   }
-  less(c, c00, c01); c += ldc;
-  less(c, c10, c11); c += ldc;
-  less(c, c20, c21); c += ldc;
-  less(c, c30, c31);
+  less(c, v128.shuffle<f64>(d00, e00, 0, 2), v128.shuffle<f64>(d01, e01, 0, 2)); c += ldc;
+  less(c, v128.shuffle<f64>(e00, d00, 1, 3), v128.shuffle<f64>(e01, d01, 1, 3)); c += ldc;
+  less(c, v128.shuffle<f64>(d10, e10, 0, 2), v128.shuffle<f64>(d11, e11, 0, 2)); c += ldc;
+  less(c, v128.shuffle<f64>(e10, d10, 1, 3), v128.shuffle<f64>(e11, d11, 1, 3));
 }
 
 // @ts-ignore: decorator
