@@ -1,6 +1,7 @@
 import { execFileSync, spawnSync } from "node:child_process";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { utils, write } from "@e965/xlsx";
 import { afterEach, beforeAll, describe, expect, it, vi } from "vitest";
 import { main } from "../../kernel-lib/src/kernel/cli.js";
 import { bin, built, notebook, project, scratch } from "./workplace.js";
@@ -38,7 +39,13 @@ describe("the command line", () => {
       ["mill"],
       'dialbook knows no command "mill"; it knows new, open, run, check, kernel, print, pictures, pack, unpack, repeat, --help and --version',
     ],
-    [["run", "--fast"], "dialbook Unknown option '--fast'; see --help"],
+    [["run", "--sav"], "dialbook run: option --sav is not known; is --save meant? --help lists all"],
+    [
+      ["run", "--quietly"],
+      "dialbook run: option --quietly is not known; known are --report, --save, --go-on, --timeout, --jobs, --help",
+    ],
+    [["run", "--save=02"], "dialbook run: option --save stands by itself; leave out what follows its ="],
+    [["check", "--sheet"], "dialbook check: option --sheet needs a word after it; --help says which"],
     [["run", "--timeout", "soon"], 'dialbook run: --timeout "soon" is not a number above 0'],
     [["run", "--jobs", "0"], 'dialbook run: --jobs "0" is not a number above 0'],
     [["check"], "dialbook check: name one sheet; see dialbook check --help"],
@@ -101,6 +108,38 @@ it("reads a sheet and says what is understood, or in one sentence what is not", 
   expect(none.err).toMatch(/no-such\.csv.*\n$/);
 });
 
+it.each([
+  ["positioning-x", /^positioning test: positioning of X: A = 42\.5 µm ± .*\nnote: /],
+  ["ladder-x", /^small moves: small moves of X, up and down: play .*\nnote: readings scatter by /],
+  ["sweep-head", /^sweep of the spindle: tram: head of the bed mill, before any work, /],
+  ["square-y-to-x", /^square: squareness of Y to X: /],
+  ["levels-table", /^levels: table of the bed mill by level: flatness relative to gravity /],
+  ["gauge-three-days", /^trial of a gauge: .*GRR /],
+  ["warm-up-spindle", /^warm-up: spindle nose of the bed mill, .*\nnote: /],
+])("checks %s.csv too, by its name alone", async (name, said) => {
+  const { code, out, err } = await command("check", name);
+  expect([code, err]).toEqual([0, ""]);
+  expect(out).toMatch(said);
+});
+
+it("checks a sheet of a workbook that has several, once it is named", async () => {
+  const file = join(scratch(), "mill.xlsx");
+  const book = utils.book_new();
+  const text = readFileSync(join(project, "data/odd-first.csv"), "utf8").trimEnd();
+  const rows = text.split("\n").map((line) => (line.startsWith("#") ? [line] : line.split(",")));
+  utils.book_append_sheet(book, utils.aoa_to_sheet(rows), "evening");
+  utils.book_append_sheet(book, utils.aoa_to_sheet([["x"]]), "Sheet2");
+  writeFileSync(file, write(book, { type: "buffer", bookType: "xlsx" }));
+  expect(await command("check", file)).toEqual({
+    code: 1,
+    out: "",
+    err: 'dialbook mill.xlsx: the workbook has the sheets "evening", "Sheet2"; say which one: --sheet "evening"\n',
+  });
+  const { code, out } = await command("check", file, "--sheet", "evening");
+  expect(code).toBe(0);
+  expect(out).toMatch(/^mill\.xlsx: 28 places against travel, /);
+});
+
 it("runs chapters, tells what they found, and fails when one does", () => {
   const folder = scratch();
   execFileSync("mkdir", [join(folder, "notebooks")]);
@@ -117,7 +156,7 @@ it("runs chapters, tells what they found, and fails when one does", () => {
   expect(stdout).toMatch(/01-good {2}cell 1\/1 {2}\d+\.\d s\n/);
   expect(stdout).toContain("What the chapters found:\nThe good one\n  flat within 23 µm\n");
   expect(stderr).toBe(
-    "02-bad, cell 1, line 1: does not compile: column 1: Cannot find name 'mm'.; the notebook itself was left as it was\n",
+    "02-bad, cell 1, line 1: does not compile: column 1: 'mm' is not imported yet; write import { mm } from \"dialbook\", or run the cell that does; the notebook itself was left as it was\n",
   );
   expect(readFileSync(join(folder, "notebooks", "02-bad.ipynb"), "utf8")).toBe(before);
   expect(existsSync(join(folder, "build", "notebooks", "02-bad.ipynb"))).toBe(true);

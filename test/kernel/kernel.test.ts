@@ -31,7 +31,9 @@ describe("the value of a cell", () => {
 
   it("of the package shows itself, without a name being visible that was not imported", async () => {
     expect(text(await bench.run("mm(1).plus(um(5))"))).toBe("1.005 mm");
-    expect((await bench.run("thou(1)")).reply.evalue).toContain("Cannot find name 'thou'");
+    expect((await bench.run("thou(1)")).reply.evalue).toBe(
+      `line 1, column 1: 'thou' is not imported yet; write import { thou } from "dialbook", or run the cell that does`,
+    );
   });
 
   it("may use a name of an earlier cell in the short form of an object", async () => {

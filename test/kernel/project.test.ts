@@ -31,6 +31,9 @@ it("refuses what names no chapter, more than one, or one twice", () => {
     code: "chapter",
     message: `run: "7" names no notebook; give a path, a chapter's number or its name`,
   });
+  expect(refusal(() => names("01-befor2")).message).toBe(
+    `run: "01-befor2" names no notebook, the nearest is "01-before"; give a path, a chapter's number or its name`,
+  );
   expect(refusal(() => names("02")).message).toBe(
     `run: "02" may be 02-form.ipynb or 02-form-b.ipynb; give a path, a chapter's number or its name`,
   );

@@ -1,7 +1,16 @@
 import { createHash } from "node:crypto";
-import { chmodSync, mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  truncateSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { closeSheet, readSurvey, setStrictSheets } from "../../kernel-lib/src/survey/index.js";
 import { refusal } from "../refusal.js";
@@ -67,11 +76,40 @@ describe("a sheet on the disk", () => {
     });
     expect(refusal(() => readSurvey(path("q.csv")))).toEqual({
       code: "no-such-file",
-      message: `${path("q.csv")}: is not there; the folder has 2 sheet(s), none with a name like it; check the name`,
+      message: `${path("q.csv")}: is not there; the folder has 2 sheets, none with a name like it; check the name`,
     });
+    rmSync(path("plate.csv"));
+    expect(refusal(() => readSurvey(path("q.csv"))).message).toBe(
+      `${path("q.csv")}: is not there; the folder has 1 sheet, none with a name like it; check the name`,
+    );
+    mkdirSync(path("bare"));
+    expect(refusal(() => readSurvey(path("bare/q.csv"))).message).toBe(
+      `${path("bare/q.csv")}: is not there; the folder has no sheet at all; check the folder`,
+    );
     expect(refusal(() => readSurvey(path("none/q.csv"))).message).toMatch(
       /the folder is not there either; relative paths start from /,
     );
+  });
+
+  it("that lies in data/ beside, or is called by its name alone, is named by its path", () => {
+    // from a notebook, readSurvey("mill.csv") was told that "the folder has 0 sheet(s)"
+    for (const name of ["notebooks", "data"]) mkdirSync(path(name));
+    writeFileSync(path("data/mill.csv"), text);
+    const there = relative(process.cwd(), path("data/mill.csv"));
+    for (const asked of [path("mill.csv"), path("notebooks/mill.csv"), path("data/mill"), path("notebooks/mill")]) {
+      expect(refusal(() => readSurvey(asked))).toEqual({
+        code: "no-such-file",
+        message: `${asked}: is not there; ${there} is; give it by that path`,
+      });
+    }
+  });
+
+  it("whose path holds what a backslash made is told to be written with /", () => {
+    expect(refusal(() => readSurvey("..data\barn.csv"))).toEqual({
+      code: "no-such-file",
+      message:
+        '"..data\\barn.csv": is not there, and holds a sign that no name has; write / between folders, as a backslash in quotation marks begins such a sign',
+    });
   });
 
   it("that is a folder, a list that was tampered with and a date that is none are refused", () => {
@@ -178,7 +216,7 @@ describe("a sheet on the disk", () => {
     expect(refusal(() => readSurvey(path("table.csv"))).message).toBe(
       `${path("table.csv")}: is not there; the folder has table.tsv, table.TXT, table.xlsx; give one of them`,
     );
-    expect(refusal(() => readSurvey(path("zzzzzzzzzzzzzz.csv"))).message).toContain("the folder has 5 sheet(s)");
+    expect(refusal(() => readSurvey(path("zzzzzzzzzzzzzz.csv"))).message).toContain("the folder has 5 sheets");
   });
 
   it("carries the sum of its bytes, its own name or the one given", () => {

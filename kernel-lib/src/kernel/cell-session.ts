@@ -31,7 +31,11 @@ export class CellSession {
   /** what the hooks saw while the cell ran */
   private seen: { value?: { readonly of: unknown }; thrown?: { readonly of: unknown } } = {};
 
-  constructor(folder: string) {
+  /** @param offered the names that the package offers for import, told where one of them is missing */
+  constructor(
+    folder: string,
+    private readonly offered: readonly string[] = [],
+  ) {
     this.converter = this.wrapped(
       nodeTypesOnRequest(() =>
         neededDeclarations(withCompilerTimers(() => createConverter({ isJS: false, isBrowser: false }))),
@@ -61,7 +65,7 @@ export class CellSession {
     const seen: typeof this.seen = {};
     this.seen = seen;
     const finished = await this.executor.execute(source);
-    if (this.diagnostics.length > 0) return { ok: false, error: compileError(source, this.diagnostics) };
+    if (this.diagnostics.length > 0) return { ok: false, error: compileError(source, this.diagnostics, this.offered) };
     if (!finished || seen.thrown) return { ok: false, error: this.describe(seen.thrown?.of, cell) };
     return seen.value ? { ok: true, shown: true, value: seen.value.of } : { ok: true, shown: false };
   }

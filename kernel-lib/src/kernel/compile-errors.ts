@@ -1,5 +1,6 @@
 import type { Diagnostic } from "tslab/dist/converter.js";
 import { type CellError, withSignsVisible } from "./cell-errors.js";
+import { typingWords } from "./compile-hints.js";
 import { plainNames, tradeWords } from "./compile-words.js";
 
 /** One complaint: the compiler hands an explanation on as a complaint of its own at the same place. */
@@ -9,9 +10,22 @@ interface Complaint {
   readonly messages: readonly string[];
 }
 
-/** Why a cell does not compile: place, sentence in trade words, the line with a mark, the compiler's own words below. */
-export function compileError(source: string, diagnostics: readonly Diagnostic[]): CellError {
-  const complaints = grouped(diagnostics);
+/** The same and how it is put. */
+interface Worded extends Complaint {
+  readonly words: string | undefined;
+}
+
+/**
+ * Why a cell does not compile: place, sentence in trade words, the line with a mark, the compiler's own words below.
+ *
+ * @param offered the names that the package offers for import
+ */
+export function compileError(
+  source: string,
+  diagnostics: readonly Diagnostic[],
+  offered: readonly string[] = [],
+): CellError {
+  const complaints = grouped(diagnostics).map((complaint) => ({ ...complaint, words: words(complaint, offered) }));
   const first = complaints[0];
   const evalue = complaints.slice(0, 1).map(sentence).join("");
   return withSignsVisible({
@@ -36,16 +50,21 @@ function grouped(diagnostics: readonly Diagnostic[]): Complaint[] {
   return found;
 }
 
-function sentence(complaint: Complaint): string {
-  const text = tradeWords(complaint.messages) ?? plainNames(complaint.messages[0] ?? "");
+/** in the words of the shop; nothing where the compiler's own are as good */
+function words({ messages }: Complaint, offered: readonly string[]): string | undefined {
+  return tradeWords(messages) ?? typingWords(messages, offered);
+}
+
+function sentence(complaint: Worded): string {
+  const text = complaint.words ?? plainNames(complaint.messages[0] ?? "");
   return `line ${complaint.line}, column ${complaint.column}: ${text}`;
 }
 
-function described(source: string, complaint: Complaint): string[] {
+function described(source: string, complaint: Worded): string[] {
   const row = source.split("\n")[complaint.line - 1] ?? "";
   const mark = `${" ".repeat(Math.max(complaint.column - 1, 0))}^`;
   const own = complaint.messages.map(plainNames).join(" ");
-  const whole = tradeWords(complaint.messages) === undefined && complaint.messages.length === 1;
+  const whole = complaint.words === undefined && complaint.messages.length === 1;
   return [`CompileError: ${sentence(complaint)}`, `  ${row}`, `  ${mark}`, ...(whole ? [] : [`  compiler: ${own}`])];
 }
 

@@ -18,10 +18,10 @@ export async function serve(connectionPath: string): Promise<void> {
   const open = openToOthers(connectionPath);
   if (open !== undefined) log(open);
   const packageFolder = findPackage(process.cwd());
-  const session = new CellSession(process.cwd());
+  const dialbook = require(packageFolder) as { setStrictSheets(strict: boolean): void };
+  const session = new CellSession(process.cwd(), Object.keys(dialbook));
   const notices = new CellNotices(new LibraryAge(packageFolder));
   const server = new KernelServer(connection, session, notices, () => end(server, 0), log);
-  const dialbook = require(packageFolder) as { setStrictSheets(strict: boolean): void };
   // a run without a person stops at a closed sheet that was changed; a live kernel reads it and says so
   if (process.env.DIALBOOK_STRICT === "1") dialbook.setStrictSheets(true);
   session.preload("dialbook");

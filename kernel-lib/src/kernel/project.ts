@@ -1,6 +1,7 @@
 import { existsSync, readdirSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
+import { alike } from "../survey/likeness.js";
 
 /** The folder of the project: the nearest one upwards that has notebooks, or the folder itself. */
 export function projectFolder(from: string): string {
@@ -48,7 +49,9 @@ function chapter(project: string, name: string, from: string): string {
   const exact = begins.find((file) => file === `${name}.ipynb`);
   const found = exact ?? (begins.length === 1 ? begins[0] : undefined);
   if (found !== undefined) return join(project, "notebooks", found);
-  const problem = begins.length === 0 ? "names no notebook" : `may be ${begins.join(" or ")}`;
+  const [near] = alike(name, notebooksOf(project).map(stem));
+  const none = near === undefined ? "names no notebook" : `names no notebook, the nearest is "${near}"`;
+  const problem = begins.length === 0 ? none : `may be ${begins.join(" or ")}`;
   throw new MeasurementError("chapter", `run: "${name}" ${problem}; give a path, a chapter's number or its name`);
 }
 

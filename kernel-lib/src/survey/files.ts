@@ -12,11 +12,12 @@ import {
   statSync,
   writeFileSync,
 } from "node:fs";
-import { basename, dirname, join, resolve } from "node:path";
+import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { parseChecksums, writeChecksums } from "./checksums.js";
 import { alike } from "./likeness.js";
 import type { SheetSource } from "./parse-sheet.js";
+import { shown } from "./sheet-error.js";
 import { workbookText } from "./workbook.js";
 
 /** The one file of this folder that touches the disk. */
@@ -123,6 +124,13 @@ function readBytes(file: string, asked: string): Uint8Array {
 }
 
 function missing(file: string, asked: string): never {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: those are looked for
+  if (/[\u0000-\u001f]/.test(asked)) {
+    throw new MeasurementError(
+      "no-such-file",
+      `${shown(asked)}: is not there, and holds a sign that no name has; write / between folders, as a backslash in quotation marks begins such a sign`,
+    );
+  }
   const folder = dirname(file);
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
     throw new MeasurementError(
@@ -131,12 +139,25 @@ function missing(file: string, asked: string): never {
     );
   }
   const there = readdirSync(folder).filter((name) => /\.(csv|tsv|txt|xlsx)$/i.test(name) && name !== checksumFile);
+  throw new MeasurementError("no-such-file", `${asked}: is not there; ${whatIsThere(file, there)}`);
+}
+
+function whatIsThere(file: string, there: readonly string[]): string {
+  const whole = elsewhere(file);
+  if (whole !== undefined) return `${whole} is; give it by that path`;
   const near = alike(basename(file), there);
-  const others =
-    near.length > 0
-      ? `the folder has ${near.join(", ")}; give one of them`
-      : `the folder has ${there.length} sheet(s), none with a name like it; check the name`;
-  throw new MeasurementError("no-such-file", `${asked}: is not there; ${others}`);
+  if (near.length > 0) return `the folder has ${near.join(", ")}; give one of them`;
+  if (there.length === 0) return "the folder has no sheet at all; check the folder";
+  return `the folder has ${there.length === 1 ? "1 sheet" : `${there.length} sheets`}, none with a name like it; check the name`;
+}
+
+/** the sheet of this name where sheets usually lie, or that differs by its ending alone; as a path from the working directory */
+function elsewhere(file: string): string | undefined {
+  const folder = dirname(file);
+  return [folder, join(folder, "data"), join(folder, "..", "data")]
+    .flatMap((place) => ["", ".csv", ".xlsx"].map((end) => join(place, basename(file) + end)))
+    .filter((path) => statSync(path, { throwIfNoEntry: false })?.isFile())
+    .map((path) => relative(process.cwd(), path).split(sep).join("/"))[0];
 }
 
 function readClosed(folder: string): ReturnType<typeof parseChecksums> {

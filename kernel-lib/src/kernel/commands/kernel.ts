@@ -15,7 +15,7 @@ export const kernelCommand: Command = {
   summary: "make the kernel known to Jupyter, or take it away",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, { name: { type: "string", default: "dialbook" } });
+    const { values, positionals } = readArguments("kernel", args, { name: { type: "string", default: "dialbook" } });
     const [act, file, ...rest] = positionals;
     if (act === "serve" && file !== undefined && rest.length === 0) {
       // first, as the parent may go while the compiler is still being loaded

@@ -62,7 +62,7 @@ export const newCommand: Command = {
   summary: "make a notebook and a sheet for a machine of your own",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, options);
+    const { values, positionals } = readArguments("new", args, options);
     const [name, ...rest] = positionals;
     if (name === undefined || rest.length > 0) throw new UsageError("new: give one name; see dialbook new --help");
     const needed = await answersTo(values);

@@ -23,7 +23,7 @@ export const openCommand: Command = {
   summary: "open the notebooks and sheets in a browser",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, options);
+    const { values, positionals } = readArguments("open", args, options);
     if (positionals.length > 0) {
       throw new UsageError(`open: "${positionals[0]}" is one word too many; see dialbook open --help`);
     }

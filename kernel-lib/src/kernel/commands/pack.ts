@@ -30,7 +30,7 @@ export const packCommand: Command = {
   summary: "pack notebooks with their data for somebody else to run",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, options);
+    const { values, positionals } = readArguments("pack", args, options);
     const timeoutSeconds = Number(values.timeout);
     if (!(timeoutSeconds > 0)) throw new UsageError(`pack: --timeout "${values.timeout}" is not a number above 0`);
     if (values.to !== undefined && !/[^\\/.][^\\/]*\.(?:tgz|tar\.gz)$/.test(values.to)) {

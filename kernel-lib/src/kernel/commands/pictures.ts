@@ -25,7 +25,7 @@ export const picturesCommand: Command = {
   summary: "save the figures of a notebook as SVG and PNG",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, options);
+    const { values, positionals } = readArguments("pictures", args, options);
     if (positionals.length === 0) throw new UsageError("pictures: name a notebook; see dialbook pictures --help");
     if (values.to !== undefined && positionals.length > 1) {
       throw new UsageError("pictures: --to is for one notebook; name one, or leave --to out");

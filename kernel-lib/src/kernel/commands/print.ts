@@ -28,7 +28,7 @@ export const printCommand: Command = {
   summary: "print a page of a report, a sheet or a card as PDF",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, options);
+    const { values, positionals } = readArguments("print", args, options);
     const [named, ...rest] = positionals;
     if (named === undefined || rest.length > 0) throw new UsageError("print: name one page; see dialbook print --help");
     const { paper } = values;

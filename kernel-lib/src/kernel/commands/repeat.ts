@@ -24,7 +24,7 @@ export const repeatCommand: Command = {
   summary: "run such an archive again and compare the numbers",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, { timeout: { type: "string", default: "120" } });
+    const { values, positionals } = readArguments("repeat", args, { timeout: { type: "string", default: "120" } });
     const [named, ...rest] = positionals;
     if (named === undefined || rest.length > 0) {
       throw new UsageError("repeat: name one archive; see dialbook repeat --help");

@@ -38,7 +38,7 @@ export const runCommand: Command = {
   summary: "run the chapters top to bottom, write the report",
   help,
   async run(args) {
-    const { values, positionals } = readArguments(args, options);
+    const { values, positionals } = readArguments("run", args, options);
     const timeoutSeconds = positive("--timeout", values.timeout);
     const jobs = Math.floor(positive("--jobs", values.jobs));
     const project = projectFolder(process.cwd());

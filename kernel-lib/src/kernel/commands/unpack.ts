@@ -17,7 +17,7 @@ export const unpackCommand: Command = {
   summary: "unpack such an archive, after a look at all that is in it",
   help,
   async run(args) {
-    const { positionals } = readArguments(args, {});
+    const { positionals } = readArguments("unpack", args, {});
     const [file, folder, ...rest] = positionals;
     if (file === undefined || rest.length > 0) {
       throw new UsageError("unpack: name one archive and at most a folder; see dialbook unpack --help");
