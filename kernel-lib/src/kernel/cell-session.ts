@@ -3,6 +3,7 @@ import { createExecutor, type Executor } from "tslab/dist/executor.js";
 import { type CellError, cellFile, thrownError } from "./cell-errors.js";
 import { compileError } from "./compile-errors.js";
 import { withCompilerTimers } from "./compiler-timers.js";
+import { documentationOnRequest } from "./documentation-on-request.js";
 import { neededDeclarations } from "./needed-declarations.js";
 import { nodeTypesOnRequest } from "./node-types.js";
 import { spellOut } from "./shorthand.js";
@@ -38,7 +39,9 @@ export class CellSession {
   ) {
     this.converter = this.wrapped(
       nodeTypesOnRequest(() =>
-        neededDeclarations(withCompilerTimers(() => createConverter({ isJS: false, isBrowser: false }))),
+        neededDeclarations(
+          documentationOnRequest(() => withCompilerTimers(() => createConverter({ isJS: false, isBrowser: false }))),
+        ),
       ),
     );
     const converters = { node: this.converter, browser: this.converter, close: () => this.converter.close() };

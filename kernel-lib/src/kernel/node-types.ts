@@ -1,6 +1,7 @@
 import { isBuiltin } from "node:module";
 import ts from "@tslab/typescript-for-tslab";
 import type { Converter, Diagnostic } from "tslab/dist/converter.js";
+import { HiddenTypes } from "./hidden-types.js";
 
 /** Enough of Node for a cell that only computes and prints. Parsing the whole of `@types/node` is half of the start. */
 const shortTypes = `
@@ -24,26 +25,34 @@ function mayBeAnswered({ messageText }: Diagnostic): boolean {
   );
 }
 
-/** what a cell says when it wants more of Node than `console`: another package, whose types may name Node's */
-const wantsNode = /\b(?:from|import|require)\s*\(?\s*["'](?!dialbook["'])|\b(?:process|Buffer)\./;
+/** another package, whose types may name Node's and what others declare for everywhere */
+const imported = /\b(?:from|import|require)\s*\(?\s*["'](?!dialbook["'])([^"'\n]*)/g;
+/** more of Node than `console` */
+const wantsNode = /\b(?:process|Buffer)\./;
 
 /**
- * A converter that starts with a short declaration of Node's globals and reads the real `@types/node` when a cell first
- * needs it. The look-up is answered in the file system view of the compiler that the cells use, for this process only.
+ * A converter that starts with a short declaration of Node's globals and reads the real `@types/node`, and the other
+ * packages of `@types`, when a cell first needs them. The look-up is answered in the file system view of the compiler that the cells use, for this process only.
  */
 export function nodeTypesOnRequest(create: () => Converter): Converter {
   const types = new ShortNodeTypes();
+  const others = new HiddenTypes();
   const inner = create();
   const prepared = (source: string): void => {
-    if (wantsNode.test(source)) types.useReal();
+    const packages = Array.from(source.matchAll(imported), ([, name = ""]) => name);
+    if (packages.length > 0 || wantsNode.test(source)) types.useReal();
+    if (packages.some((name) => !isBuiltin(name) && !name.startsWith("."))) others.show();
   };
   return {
     ...inner,
     convert: (declarations, source) => {
       prepared(source);
       const result = inner.convert(declarations, source);
-      const again = result.diagnostics.some(mayBeAnswered);
-      return again && types.useReal() ? inner.convert(declarations, source) : result;
+      const answered = [
+        result.diagnostics.some(mayBeAnswered) && types.useReal(),
+        result.diagnostics.some(({ messageText }) => others.showFor(messageText)),
+      ];
+      return answered.includes(true) ? inner.convert(declarations, source) : result;
     },
     inspect: (declarations, source, position) => {
       prepared(source);
