@@ -46,12 +46,23 @@ export function huberFit(
   y: ArrayLike<number>,
   options: RobustOptions = {},
 ): RobustFit {
-  const { tuning = 1.345, leastScale = 0 } = options;
   checkDesign(columns, y, "huberFit");
+  return fitTo(1e-10, columns, y, options);
+}
+
+/** until no coefficient changes by more than a share of the largest */
+function fitTo(
+  share: number,
+  columns: readonly ArrayLike<number>[],
+  y: ArrayLike<number>,
+  options: RobustOptions,
+): RobustFit {
+  const { tuning = 1.345, leastScale = 0 } = options;
   const work = new RobustWork(columns, y, "huberFit");
-  let middle = 0;
+  const part = y.length > many ? fitOfPart(columns, y, options) : undefined;
+  let middle = (part?.scale ?? 0) * medianDeviation;
   let before = Number.POSITIVE_INFINITY;
-  let newton = y.length > many && startFromPart(work, columns, y, options);
+  let newton = part !== undefined && work.startAt(part.coefficients);
   for (let iterations = 1; iterations <= 500; iterations++) {
     middle = medianNear(work.sizes(), middle, work.spare);
     const scale = Math.max(middle / medianDeviation, leastScale);
@@ -65,30 +76,37 @@ export function huberFit(
       continue;
     }
     const { change, size } = step;
-    if (change <= 1e-10 * size) return work.fit(scale, iterations, (r) => Math.min(1, limit / Math.abs(r)));
+    if (change <= share * size) return work.fit(scale, iterations, (r) => Math.min(1, limit / Math.abs(r)));
     newton = change < 0.5 * before;
     before = change;
   }
   return refuse();
 }
 
-/** from so many rows on, the first steps are taken on an even part of them */
-const many = 20_000;
+/** from so many rows on, the first steps are taken on a tenth of them */
+const many = 5000;
+const golden = (Math.sqrt(5) - 1) / 2;
 
-function startFromPart(
-  work: RobustWork,
+function fitOfPart(
   columns: readonly ArrayLike<number>[],
   y: ArrayLike<number>,
   options: RobustOptions,
-): boolean {
-  const step = y.length / 5003;
-  const part = (values: ArrayLike<number>) => Array.from({ length: 5003 }, (_, k) => values[Math.floor(k * step)]!);
+): RobustFit | undefined {
+  const part = (values: ArrayLike<number>) => {
+    const taken = new Float64Array(Math.floor(y.length / 10));
+    // spread evenly, and out of step with any order of the rows: by the golden section
+    for (let k = 0, at = 0; k < taken.length; k++) {
+      taken[k] = values[Math.floor(at * y.length)]!;
+      at += at < 1 - golden ? golden : golden - 1;
+    }
+    return taken;
+  };
   try {
-    return work.startAt(huberFit(columns.map(part), part(y), options).coefficients);
+    return fitTo(1e-3, columns.map(part), part(y), options);
   } catch (error) {
     // the part may not tell the columns apart where all rows do
     if (!(error instanceof MeasurementError)) throw error;
-    return false;
+    return undefined;
   }
 }
 

@@ -26,12 +26,14 @@ export class NormalEquations {
     const { columns } = this;
     for (let start = 0; start < y.length; start += block) {
       const end = Math.min(start + block, y.length);
-      for (let i = start; i < end; i++) residuals[i] = y[i]!;
+      let left = y;
       let j = 0;
       // three columns a turn: the residual is fetched and stored once for them
       for (; j + 2 < columns.length; j += 3) {
-        takeThree(residuals, columns, coefficients, j, start, end);
+        lessThree(residuals, left, columns, coefficients, j, start, end);
+        left = residuals;
       }
+      if (left === y) for (let i = start; i < end; i++) residuals[i] = y[i]!;
       for (; j < columns.length; j++) addTimes(residuals, columns[j]!, -coefficients[j]!, start, end);
       for (let i = start; i < end; i++) sizes[i] = Math.abs(residuals[i]!);
     }
@@ -125,8 +127,9 @@ function addTimes(target: Float64Array, column: Float64Array, factor: number, st
   for (let i = start; i < end; i++) target[i] = target[i]! + factor * column[i]!;
 }
 
-function takeThree(
+function lessThree(
   target: Float64Array,
+  from: Float64Array,
   columns: readonly Float64Array[],
   coefficients: ArrayLike<number>,
   j: number,
@@ -135,5 +138,5 @@ function takeThree(
 ): void {
   const [p, q, r] = [columns[j]!, columns[j + 1]!, columns[j + 2]!];
   const [a, b, c] = [coefficients[j]!, coefficients[j + 1]!, coefficients[j + 2]!];
-  for (let i = start; i < end; i++) target[i] = target[i]! - a * p[i]! - b * q[i]! - c * r[i]!;
+  for (let i = start; i < end; i++) target[i] = from[i]! - a * p[i]! - b * q[i]! - c * r[i]!;
 }

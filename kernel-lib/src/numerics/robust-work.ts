@@ -24,7 +24,9 @@ export class RobustWork {
   private readonly parts: Float64Array;
   private matrix: readonly (readonly number[])[] | undefined;
   private settled = false;
+  /** the last move asked for, and the one made */
   private readonly moved: Float64Array;
+  private readonly jumped: Float64Array;
 
   /** Starts from ordinary least squares. Columns too nearly parallel for normal equations are orthonormalised first.
    * @throws MeasurementError `rank-deficient` */
@@ -52,6 +54,7 @@ export class RobustWork {
     this.equations = equations;
     this.coefficients = start;
     this.moved = new Float64Array(start.length);
+    this.jumped = new Float64Array(start.length);
   }
 
   /** Goes on from coefficients of the columns given; where these were orthonormalised, from where it is. */
@@ -86,19 +89,22 @@ export class RobustWork {
     const least = upperHalfOf(limit);
     let count = 0;
     for (let i = 0; i < residuals.length; i++) {
-      clipped[i] = Math.max(-limit, Math.min(limit, residuals[i]!));
       // written always, counted where the size reaches the limit: no branch that cannot be foreseen
       listed[count] = i;
       count += 1 + ((upper[2 * i + upperAt]! - least) >> 31);
     }
+    clipped.set(residuals);
     for (let k = 0; k < count; k++) {
-      parts[k] = newton ? 1 : Math.max(0, 1 - limit / absolute[listed[k]!]!);
+      const i = listed[k]!;
+      const kept = Math.min(1, limit / absolute[i]!);
+      clipped[i] = kept * residuals[i]!;
+      parts[k] = newton ? 1 : 1 - kept;
     }
     if (newton && this.matrix !== undefined && this.settled) return this.step(this.matrix);
     this.matrix = this.equations.without(listed, parts, count);
     const step = this.step(this.matrix);
     // once the steps are small the same rows stay inside, all but a few: the matrix is kept
-    this.settled = newton && step !== undefined && step.change < 1e-3 * step.size;
+    this.settled = newton && step !== undefined && step.change < 1e-2 * step.size;
     return step;
   }
 
@@ -115,20 +121,21 @@ export class RobustWork {
   }
 
   private step(matrix: readonly (readonly number[])[]): Step | undefined {
-    const { equations, coefficients, moved } = this;
+    const { equations, coefficients, moved, jumped } = this;
     const move = solveWell(matrix, equations.project(this.clipped));
     if (move === undefined) return undefined;
-    let [along, before, change, size] = [0, 0, 0, 0];
+    let [along, square, change, size] = [0, 0, 0, 0];
     for (let j = 0; j < move.length; j++) {
-      along += move[j]! * moved[j]!;
-      before += moved[j]! ** 2;
+      along += (moved[j]! - move[j]!) * jumped[j]!;
+      square += jumped[j]! ** 2;
       change = Math.max(change, Math.abs(move[j]!));
     }
-    // steps that shrink along one line, as they do when the scale follows: go where they lead
-    const shrink = before > 0 ? along / before : 0;
-    const further = shrink > -0.2 && shrink < 0.2 ? 1 / (1 - shrink) : 1;
+    // what a jump took off the move: steps that shrink along one line, as they do when the scale follows, go where they lead
+    const taken = along / square;
+    const further = taken > 0.7 && taken < 1.3 ? 1 / taken : 1;
     for (let j = 0; j < move.length; j++) {
-      coefficients[j] = coefficients[j]! + further * move[j]!;
+      jumped[j] = further * move[j]!;
+      coefficients[j] = coefficients[j]! + jumped[j]!;
       moved[j] = move[j]!;
       size = Math.max(size, Math.abs(coefficients[j]!));
     }
