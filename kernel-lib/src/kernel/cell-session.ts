@@ -29,6 +29,7 @@ export class CellSession {
   private readonly converter: Converter;
   private current = { cell: 0, source: "" };
   private diagnostics: readonly Diagnostic[] = [];
+  private idle: NodeJS.Timeout | undefined;
   /** what the hooks saw while the cell ran */
   private seen: { value?: { readonly of: unknown }; thrown?: { readonly of: unknown } } = {};
 
@@ -55,14 +56,17 @@ export class CellSession {
     });
   }
 
-  /** Parses the declarations of a package once, before the first cell asks for it; no name becomes visible. */
-  preload(packageName: string): void {
-    this.converter.addModule("preloaded", `import ${JSON.stringify(packageName)};`);
-    this.diagnostics = [];
+  /** Parses the declarations of a package before a cell asks for it, unless one runs sooner; no name becomes visible. */
+  preloadWhenIdle(packageName: string, idleMs: number): void {
+    this.idle = setTimeout(() => {
+      this.converter.addModule("preloaded", `import ${JSON.stringify(packageName)};`);
+      this.diagnostics = [];
+    }, idleMs).unref();
   }
 
   /** Runs one cell. Cells must not overlap: the caller queues them. */
   async run(source: string, cell: number): Promise<CellOutcome> {
+    clearTimeout(this.idle);
     this.current = { cell, source };
     this.diagnostics = [];
     const seen: typeof this.seen = {};

@@ -1,28 +1,19 @@
 import { type Command, UsageError } from "./command.js";
-import { checkCommand } from "./commands/check.js";
-import { kernelCommand } from "./commands/kernel.js";
-import { newCommand } from "./commands/new.js";
-import { openCommand } from "./commands/open.js";
-import { packCommand } from "./commands/pack.js";
-import { picturesCommand } from "./commands/pictures.js";
-import { printCommand } from "./commands/print.js";
-import { repeatCommand } from "./commands/repeat.js";
-import { runCommand } from "./commands/run.js";
-import { unpackCommand } from "./commands/unpack.js";
 import { complain, say } from "./terminal.js";
 import { version } from "./version.js";
 
-const commands: { readonly [name: string]: Command } = {
-  new: newCommand,
-  open: openCommand,
-  run: runCommand,
-  check: checkCommand,
-  kernel: kernelCommand,
-  print: printCommand,
-  pictures: picturesCommand,
-  pack: packCommand,
-  unpack: unpackCommand,
-  repeat: repeatCommand,
+/** each is loaded when it is asked for: a kernel needs none of the others */
+const commands: { readonly [name: string]: () => Promise<Command> } = {
+  new: async () => (await import("./commands/new.js")).newCommand,
+  open: async () => (await import("./commands/open.js")).openCommand,
+  run: async () => (await import("./commands/run.js")).runCommand,
+  check: async () => (await import("./commands/check.js")).checkCommand,
+  kernel: async () => (await import("./commands/kernel.js")).kernelCommand,
+  print: async () => (await import("./commands/print.js")).printCommand,
+  pictures: async () => (await import("./commands/pictures.js")).picturesCommand,
+  pack: async () => (await import("./commands/pack.js")).packCommand,
+  unpack: async () => (await import("./commands/unpack.js")).unpackCommand,
+  repeat: async () => (await import("./commands/repeat.js")).repeatCommand,
 };
 
 /** The command line. @returns the exit code: 0 done, 1 something is wrong with the work, 2 with the command */
@@ -37,13 +28,14 @@ export async function main(args: readonly string[]): Promise<number> {
 
 async function dispatch([name, ...rest]: readonly string[]): Promise<number> {
   if (name === "--version") return answer(version);
-  if (name === "--help" || name === "-h") return answer(overview());
-  if (name === undefined) throw new UsageError(`needs a command\n\n${overview()}`);
-  const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
-  if (!command) {
+  if (name === "--help" || name === "-h") return answer(await overview());
+  if (name === undefined) throw new UsageError(`needs a command\n\n${await overview()}`);
+  const load = Object.hasOwn(commands, name) ? commands[name] : undefined;
+  if (!load) {
     const known = Object.keys(commands).join(", ");
     throw new UsageError(`knows no command "${name}"; it knows ${known}, --help and --version`);
   }
+  const command = await load();
   return rest.includes("--help") || rest.includes("-h") ? answer(command.help) : command.run(rest);
 }
 
@@ -52,7 +44,9 @@ function answer(text: string): number {
   return 0;
 }
 
-function overview(): string {
-  const rows = Object.entries(commands).map(([name, { summary }]) => `  ${name.padEnd(8)} ${summary}`);
+async function overview(): Promise<string> {
+  const rows = await Promise.all(
+    Object.entries(commands).map(async ([name, load]) => `  ${name.padEnd(8)} ${(await load()).summary}`),
+  );
   return `dialbook COMMAND …\n\n${rows.join("\n")}\n\n  dialbook COMMAND --help tells more; dialbook --version prints the version`;
 }

@@ -7,7 +7,7 @@ import { KernelClient, type RequestChannel } from "./client.js";
 import { writeConnection } from "./connection-file.js";
 import { parentVariable } from "./parent-variable.js";
 import { makeFolder, notWritten } from "./whole-file.js";
-import type { Message } from "./wire.js";
+import { type Message, settleRequest } from "./wire.js";
 
 /** How to start a kernel for the notebooks of a folder. */
 export interface KernelOptions {
@@ -103,6 +103,17 @@ export class KernelProcess {
 
   get processId(): number | undefined {
     return this.child.pid;
+  }
+
+  /** Waits until nothing that cells have left running can speak any more, but not longer than this. */
+  async settled(withinMs: number): Promise<void> {
+    const { reply } = this.client.request(settleRequest, { within_ms: withinMs }, "control");
+    let late: NodeJS.Timeout | undefined;
+    const waited = new Promise<void>((resolve) => {
+      late = setTimeout(resolve, withinMs);
+    });
+    await Promise.race([reply.catch(() => undefined), waited]);
+    clearTimeout(late);
   }
 
   /** Asks the kernel to end; insists after two seconds, and again after one more. */

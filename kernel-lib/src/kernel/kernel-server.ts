@@ -8,10 +8,11 @@ import type { CellSession } from "./cell-session.js";
 import type { Connection } from "./connection-file.js";
 import { kernelInfo } from "./kernel-info.js";
 import { captureOutput, OutputStream } from "./output-stream.js";
+import { OutstandingWork } from "./outstanding-work.js";
 import { ShellQueue } from "./shell-queue.js";
 import { KernelSockets } from "./sockets.js";
 import { complete, inspectAt } from "./source-help.js";
-import { decode, header, type Message, WireError } from "./wire.js";
+import { decode, header, type Message, settleRequest, WireError } from "./wire.js";
 
 type Content = { readonly [key: string]: unknown };
 
@@ -21,6 +22,7 @@ export class KernelServer {
   private readonly help: JupyterHandlerImpl;
   private readonly cells: CellRequests;
   private readonly stream: OutputStream;
+  private readonly work = new OutstandingWork();
   private readonly shell = new ShellQueue((message, aborted) => this.answer(this.sockets.shell, message, aborted));
 
   constructor(
@@ -113,6 +115,10 @@ export class KernelServer {
     if (type === "history_request") return { status: "ok", history: this.cells.history.answer(content) };
     if (type === "comm_info_request") return { status: "ok", comms: {} };
     if (type === "shutdown_request") return { status: "ok", restart: content.restart === true };
+    if (type === settleRequest) {
+      await this.work.over(Number(content.within_ms));
+      return { status: "ok" };
+    }
     if (type === "interrupt_request") {
       this.session.executor.interrupt();
       return { status: "ok" };

@@ -9,11 +9,15 @@ import { KernelServer } from "./kernel-server.js";
 import { LibraryAge } from "./library-age.js";
 import { findPackage } from "./package-lookup.js";
 
-/** time for the last answers to leave before the process ends, whatever timers a cell has left running */
-const farewellMs = 100;
+/** a front end that runs cells at once sends the first one sooner than this */
+const idleMs = 50;
 
-/** Starts the kernel of one notebook, in the notebook's folder, as a front end's connection file asks. */
-export async function serve(connectionPath: string): Promise<void> {
+/**
+ * Starts the kernel of one notebook, in the notebook's folder, as a front end's connection file asks.
+ *
+ * @param ended called when a front end has asked for the end and has its answer
+ */
+export async function serve(connectionPath: string, ended: () => void = () => undefined): Promise<void> {
   const connection = readConnection(connectionPath);
   const open = openToOthers(connectionPath);
   if (open !== undefined) log(open);
@@ -21,10 +25,9 @@ export async function serve(connectionPath: string): Promise<void> {
   const dialbook = require(packageFolder) as { setStrictSheets(strict: boolean): void };
   const session = new CellSession(process.cwd(), Object.keys(dialbook));
   const notices = new CellNotices(new LibraryAge(packageFolder));
-  const server = new KernelServer(connection, session, notices, () => end(server, 0), log);
+  const server = new KernelServer(connection, session, notices, () => end(server, 0, ended), log);
   // a run without a person stops at a closed sheet that was changed; a live kernel reads it and says so
   if (process.env.DIALBOOK_STRICT === "1") dialbook.setStrictSheets(true);
-  session.preload("dialbook");
   setChannel(packageFolder, (type, content, context) => server.publish(type, content, context));
   process.on("SIGINT", () => session.executor.interrupt());
   const late = (thrown: unknown): void => report(thrown, session, server);
@@ -35,6 +38,7 @@ export async function serve(connectionPath: string): Promise<void> {
     end(server, 1);
     throw error;
   });
+  session.preloadWhenIdle("dialbook", idleMs);
 }
 
 function report(thrown: unknown, session: CellSession, server: KernelServer): void {
@@ -43,9 +47,13 @@ function report(thrown: unknown, session: CellSession, server: KernelServer): vo
   else log(thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown));
 }
 
-function end(server: KernelServer, code: number): void {
+/** Whatever timers a cell has left running; at the exit the sockets wait until the last answers have left. */
+function end(server: KernelServer, code: number, last?: () => void): void {
   server.close();
-  setTimeout(() => process.exit(code), farewellMs);
+  setImmediate(() => {
+    last?.();
+    process.exit(code);
+  });
 }
 
 /** straight to the process's own stderr: `process.stderr` belongs to the cells */

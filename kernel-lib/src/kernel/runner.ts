@@ -28,7 +28,7 @@ export interface RunOptions {
   readonly progress?: (cell: number, cells: number) => void;
 }
 
-/** time after the last cell in which a timer may still report */
+/** time after the last cell in which what it left running may still report */
 const lateMs = 200;
 /** time for an interrupted cell to end by itself */
 const graceMs = 2000;
@@ -94,7 +94,7 @@ class NotebookRun {
         this.options.progress?.(index + 1, this.code.length);
         this.fail(await this.one(kernel, cell, index + 1));
       }
-      await new Promise((resolve) => setTimeout(resolve, lateMs));
+      await kernel.settled(lateMs);
     } finally {
       this.options.signal?.removeEventListener("abort", stop);
       await kernel.shutdown();

@@ -34,6 +34,9 @@ export class WireError extends Error {
 
 const delimiter = Buffer.from("<IDS|MSG>");
 
+/** our own question on the control channel: answered once nothing that cells have left running can speak any more */
+export const settleRequest = "dialbook_settle_request";
+
 /** the name under which the runner, which has no page, speaks to a kernel */
 export const headlessUser = "dialbook run";
 

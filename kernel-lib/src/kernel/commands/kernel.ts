@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { ownCompiledCode } from "../compiled-code.js";
 import { addKernelspec, removeKernelspec } from "../kernelspec.js";
 import { endWithParent } from "../parent-watch.js";
 import { complain, say } from "../terminal.js";
@@ -20,8 +21,10 @@ export const kernelCommand: Command = {
     if (act === "serve" && file !== undefined && rest.length === 0) {
       // first, as the parent may go while the compiler is still being loaded
       endWithParent();
+      const compiled = ownCompiledCode();
+      compiled.use();
       const { serve } = await import("../launcher.js");
-      await serve(file);
+      await serve(file, () => compiled.keep());
       return 0;
     }
     if (file !== undefined) throw new UsageError(`kernel: "${file}" is one word too many; see dialbook kernel --help`);
