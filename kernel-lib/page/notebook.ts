@@ -14,6 +14,7 @@ import { Bar } from "./bar.js";
 import { bindKeys, notebookActions } from "./commands.js";
 import { element } from "./dom.js";
 import { cellEditors } from "./editors.js";
+import { Find } from "./find.js";
 import { Help } from "./help.js";
 import { KernelWatch } from "./kernel-watch.js";
 import { Notices } from "./notices.js";
@@ -24,10 +25,12 @@ import { connectServices } from "./services.js";
 import { OtherTabs } from "./tabs.js";
 import { wearLook } from "./theme.js";
 import { Versions } from "./versions.js";
+import { WholeNotebook } from "./whole.js";
 import "@jupyterlab/notebook/style/index.css";
 import { styleSheet } from "../src/display/style.js";
 import "./look.css";
 import "./notebook.css";
+import "./print.css";
 
 /** the widgets' own rules for HTML are as specific as those of our outputs; ours are said twice, so that they win */
 const outputStyle = styleSheet.replaceAll(".dialbook", ".dialbook.dialbook");
@@ -90,7 +93,8 @@ async function open(path: string): Promise<void> {
     },
   });
   const panel = widgets.createNew(context as unknown as DocumentRegistry.IContext<INotebookModel>);
-  showOnlyInView(panel.content);
+  const find = new Find(panel);
+  const whole = new WholeNotebook(panel.content, find, notices, mostDrawn);
   const saving = new Saving(context, services.drive, notices);
   const kernel = new KernelWatch(context.sessionContext, notices);
   const actions = notebookActions(panel, saving, kernel);
@@ -106,7 +110,7 @@ async function open(path: string): Promise<void> {
   context.model.stateChanged.connect(showSaved);
   bindKeys(actions);
   const main = element("main", { id: "notebook" });
-  document.body.replaceChildren(bar.node, notices.node, main);
+  document.body.replaceChildren(bar.node, find.node, notices.node, whole.unprinted, main);
   Clipboard.getInstance();
   Widget.attach(panel, main);
   new ResizeObserver(() => panel.update()).observe(main);
@@ -130,16 +134,6 @@ async function open(path: string): Promise<void> {
     await NotebookActions.focusActiveCell(panel.content, { waitUntilReady: false, preventScroll: true });
   }
   document.body.dataset.ready = "yes";
-}
-
-/** A notebook of very many cells draws only those in view: each has an editor of its own. */
-function showOnlyInView(notebook: NotebookPanel["content"]): void {
-  const look = ({ length }: { readonly length: number }): void => {
-    const { windowingMode } = notebook.notebookConfig;
-    if (length <= mostDrawn || windowingMode === "full") return;
-    notebook.notebookConfig = { ...notebook.notebookConfig, windowingMode: "full" };
-  };
-  notebook.model?.cells.changed.connect(look);
 }
 
 /** The kernel's description of itself is written into an open notebook; that alone is no change of it. */

@@ -388,6 +388,68 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.close();
   });
 
+  it("finds and prints all cells of a notebook that draws only those in view", async () => {
+    const texts = Array.from({ length: 400 }, (_, at) => `const value${at} = ${at}; // a needle`);
+    live.write("findable", ...texts, "console.log('hay')");
+    const page = await live.open("notebooks/findable.ipynb");
+    await kernel(page, "ready");
+    await page.keyboard.press("Control+f");
+    const count = page.locator(".find [role=status]");
+    await page.keyboard.type("VALUE399 =");
+    await expect.poll(() => count.textContent(), patient).toBe("1 of 1");
+    const found = () =>
+      page.evaluate(() => {
+        const marks = (CSS as never as { highlights: Map<string, Iterable<Range>> }).highlights.get("dialbook-found");
+        return [...(marks ?? [])].map((range) => {
+          const { top } = range.getBoundingClientRect();
+          return [String(range), top > 0 && top < innerHeight];
+        });
+      });
+    await expect.poll(found, patient).toEqual([["value399 =", true]]);
+    await page.locator(".find input").fill("needle");
+    await expect.poll(() => count.textContent(), patient).toBe("400 of 400");
+    await page.keyboard.press("Enter");
+    await expect.poll(() => count.textContent(), patient).toBe("1 of 400");
+    await page.keyboard.press("Shift+Enter");
+    await expect.poll(() => count.textContent(), patient).toBe("400 of 400");
+    await page.locator(".find input").fill("no such words");
+    await expect.poll(() => count.textContent(), patient).toBe("not found");
+    await page.keyboard.press("Escape");
+    expect(await page.locator(".find").isVisible()).toBe(false);
+
+    await page.evaluate(() => {
+      window.print = () => {
+        const cells = Array.from(document.querySelectorAll(".paper .jp-Cell")).map((cell) => cell.textContent);
+        document.body.dataset.printed = JSON.stringify([cells.length, cells[399]]);
+      };
+    });
+    await page.keyboard.press("Control+p");
+    await expect
+      .poll(() => page.evaluate(() => document.body.dataset.printed), patient)
+      .toBe(JSON.stringify([401, texts[399]]));
+    await expect.poll(() => page.locator(".paper").count(), patient).toBe(0);
+    // the browser's own menu prints what is drawn, and says that this is not all
+    await page.emulateMedia({ media: "print" });
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    expect(await page.locator(".unprinted").isVisible()).toBe(true);
+    expect(await page.locator(".unprinted").textContent()).toBe(
+      "Here are only the cells in view, of 401. Ctrl+P on the page prints all of them; so does its report.",
+    );
+    expect(live.trouble).toEqual([]);
+    await page.close();
+  });
+
+  it("prints a chapter on as many pages as it has", async () => {
+    const page = await live.open(chapter);
+    await page.locator(".jp-OutputArea .dialbook table").first().waitFor(patient);
+    const pages = (await page.pdf({ format: "A4" })).toString("latin1").match(/\/Type \/Page\b/g)!.length;
+    // it printed what was in sight, one page of them
+    expect(pages).toBeGreaterThan(4);
+    await page.emulateMedia({ media: "print" });
+    expect(await page.locator(".bar").isVisible()).toBe(false);
+    await page.close();
+  });
+
   it("takes one value at 390 px, wherever the page is narrow", async () => {
     const page = await live.ready("narrow", "const depth = 1;\ndepth");
     await page.setViewportSize({ width: 390, height: 800 });
