@@ -25,15 +25,18 @@ export interface Asked {
   readonly reply: Promise<Message>;
 }
 
+/** a kernel that is being started is looked for a hundred times a second: once it listens, nothing waits for the clock */
+const joining = { linger: 0, reconnectInterval: 10 };
+
 /** A front end without a page: speaks to one kernel over its sockets. */
 export class KernelClient {
   private readonly session = crypto.randomUUID();
   // a kernel asks on stdin whoever has asked it on shell: one identity for both
-  private readonly identity = { linger: 0, routingId: crypto.randomUUID() };
+  private readonly identity = { ...joining, routingId: crypto.randomUUID() };
   private readonly shell = new Dealer(this.identity);
   private readonly stdin = new Dealer(this.identity);
-  private readonly control = new Dealer({ linger: 0 });
-  private readonly iopub = new Subscriber({ linger: 0, receiveHighWaterMark: 0 });
+  private readonly control = new Dealer(joining);
+  private readonly iopub = new Subscriber({ ...joining, receiveHighWaterMark: 0 });
   private readonly pending = new Map<string, Pending>();
   private gone: Error | undefined;
 

@@ -9,8 +9,8 @@ import { KernelServer } from "./kernel-server.js";
 import { LibraryAge } from "./library-age.js";
 import { findPackage } from "./package-lookup.js";
 
-/** a front end that runs cells at once sends the first one sooner than this */
-const idleMs = 50;
+/** a run without a person sends its first cell sooner than this, and that cell reads what it needs by itself */
+const idleMs = 400;
 
 /**
  * Starts the kernel of one notebook, in the notebook's folder, as a front end's connection file asks.
