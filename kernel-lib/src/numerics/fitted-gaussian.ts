@@ -109,14 +109,13 @@ export class FittedProcess implements GaussianProcess {
     const { parts } = this;
     return new KrigingSystem({
       where: "gaussianProcess",
+      x: parts.x,
+      y: parts.y,
       z: parts.z,
       trend: parts.trend,
       fill: (memory, dense, at, ld) => fillCovariance(parts, size, memory, dense, { at, ld }),
-      cross: (memory, dense, at, ld, targets) => crossCovariance(parts, size, memory, dense, { at, ld, targets }),
-      among: (memory, dense, at, x, y) => {
-        const bare = { ...parts, x, y, nugget: new Float64Array(x.length), modes: [] };
-        fillCovariance(bare, { ...size, noise: 0 }, memory, dense, { at, ld: x.length });
-      },
+      cross: (memory, dense, at, ld, places, targets) =>
+        crossCovariance(parts.family, size, memory, dense, { at, ld, places, targets }),
       trendAt: this.columns,
       variance: size.variance,
     });

@@ -1,7 +1,8 @@
 import { boundedMinimum, type Minimum } from "./bounded-minimum.js";
+import type { CovarianceFamily } from "./covariance-family.js";
 import type { Dense } from "./dense.js";
 import { type CovarianceSize, type LikelihoodParts, likelihoodValue, logLikelihood } from "./gaussian-likelihood.js";
-import type { Targets } from "./kriging-parts.js";
+import type { Places, Targets } from "./kriging-parts.js";
 import { type FitOptions, type Search, searchOf } from "./size-search.js";
 import { cholesky } from "./symmetric.js";
 
@@ -101,12 +102,13 @@ function isClose(a: readonly number[], b: readonly number[]): boolean {
 
 /** Covariances of the places with targets: a row a place, a column a target. */
 export function crossCovariance(
-  { x, y, family }: LikelihoodParts,
+  family: CovarianceFamily,
   { variance, lengthX, lengthY }: CovarianceSize,
   memory: Float64Array,
   dense: Dense,
-  { at, ld, targets }: { readonly at: number; readonly ld: number; readonly targets: Targets },
+  { at, ld, places, targets }: { at: number; ld: number; places: Places; targets: Targets },
 ): void {
+  const { x, y } = places;
   const { from, count } = targets;
   const px = targets.x.subarray(from, from + count).map((v) => v / lengthX);
   const py = targets.y.subarray(from, from + count).map((v) => v / lengthY);

@@ -45,9 +45,9 @@ export function covariancesOf({ parts, side, corner, factor }: SolvedSystem, x: 
   return withDense(out + m * m, Math.max(n, m), (memory, dense) => {
     const targets = { x, y, from: 0, count: m };
     memory.set(factor, kept);
-    parts.cross(memory, dense, 0, m, targets);
+    parts.cross(memory, dense, 0, m, parts, targets);
     const weights = whiten({ parts, side }, memory, dense, targets, kept);
-    parts.among(memory, dense, out, x, y);
+    parts.cross(memory, dense, out, m, targets, targets);
     for (let i = 0; i < m; i++) {
       for (let j = 0; j <= i; j++) {
         let less = -memory[out + i * m + j]!;

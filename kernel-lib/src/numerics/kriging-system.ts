@@ -117,7 +117,7 @@ export class KrigingSystem {
       if (more > 0) memory.set(this.kept(), n * width);
       for (let from = 0; from < x.length; from += width) {
         const targets = { x, y, from, count: Math.min(width, x.length - from) };
-        this.parts.cross(memory, dense, 0, targets.count, targets);
+        this.parts.cross(memory, dense, 0, targets.count, this.parts, targets);
         use(memory, dense, targets);
       }
     });

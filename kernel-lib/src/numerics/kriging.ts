@@ -45,6 +45,8 @@ export function kriging(points: Points, options: KrigingOptions): Kriging {
   const own = (i: number) => (typeof nugget === "number" ? nugget : nugget[i]!);
   const system = new KrigingSystem({
     where: "kriging",
+    x,
+    y,
     z,
     trend: new TrendSpace(trendColumns(trend, x, y), n, "kriging"),
     fill: (memory, _, at, ld) => {
@@ -53,17 +55,12 @@ export function kriging(points: Points, options: KrigingOptions): Kriging {
         memory[at + i * ld + i] = memory[at + i * ld + i]! + own(i);
       }
     },
-    cross: (memory, _, at, ld, targets) => {
-      for (let i = 0; i < n; i++) {
+    cross: (memory, _, at, ld, places, targets) => {
+      for (let i = 0; i < places.x.length; i++) {
         for (let j = 0; j < targets.count; j++) {
-          const [dx, dy] = [targets.x[targets.from + j]! - x[i]!, targets.y[targets.from + j]! - y[i]!];
+          const [dx, dy] = [targets.x[targets.from + j]! - places.x[i]!, targets.y[targets.from + j]! - places.y[i]!];
           memory[at + i * ld + j] = covariance(dx, dy);
         }
-      }
-    },
-    among: (memory, _, at, px, py) => {
-      for (let i = 0; i < px.length; i++) {
-        for (let j = 0; j <= i; j++) memory[at + i * px.length + j] = covariance(px[i]! - px[j]!, py[i]! - py[j]!);
       }
     },
     trendAt: (px, py) => trendAt(trend, px, py),

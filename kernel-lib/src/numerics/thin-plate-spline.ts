@@ -2,7 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { crossValidated } from "./cross-validation.js";
 import type { Dense } from "./dense.js";
 import { columnsOf, needApart, type Points, trendAt, trendColumns } from "./kriging.js";
-import type { KrigingParts, Targets } from "./kriging-parts.js";
+import type { KrigingParts, Places, Targets } from "./kriging-parts.js";
 import { KrigingSystem } from "./kriging-system.js";
 import { leaveOneOut } from "./leave-one-out.js";
 import { radialSums } from "./radial-sums.js";
@@ -42,7 +42,7 @@ class FittedSpline implements ThinPlateSpline {
   private whole: KrigingSystem | undefined;
 
   constructor(
-    private readonly parts: KrigingParts & { readonly x: Float64Array; readonly y: Float64Array },
+    private readonly parts: KrigingParts,
     private readonly own: OwnScale,
     readonly smoothing: number,
   ) {
@@ -131,12 +131,7 @@ export function thinPlateSpline(points: Points, { smoothing }: SplineOptions = {
         fill(memory, dense, at, ld, spare);
         for (let i = 0; i < x.length; i++) memory[at + i * (ld + 1)] = memory[at + i * (ld + 1)]! + found;
       },
-      cross: (memory, _, at, ld, targets) => crossRadial(x, y, memory, at, ld, targets),
-      among: (memory, _, at, px, py) => {
-        for (let i = 0; i < px.length; i++) {
-          for (let j = 0; j <= i; j++) memory[at + i * px.length + j] = radial(px[i]! - px[j]!, py[i]! - py[j]!);
-        }
-      },
+      cross: (memory, _, at, ld, places, targets) => crossRadial(memory, at, ld, places, targets),
       trendAt: (px, py) => trendAt("plane", px, py),
       variance: 0,
     },
@@ -198,7 +193,7 @@ function fillRadial(
   }
 }
 
-function crossRadial(x: Float64Array, y: Float64Array, memory: Float64Array, at: number, ld: number, targets: Targets) {
+function crossRadial(memory: Float64Array, at: number, ld: number, { x, y }: Places, targets: Targets): void {
   for (let i = 0; i < x.length; i++) {
     for (let j = 0; j < targets.count; j++) {
       const from = targets.from + j;
