@@ -92,7 +92,7 @@ describe("a thin-plate spline", () => {
     });
 
     it("in plain numbers as in compiled ones", () => {
-      const [x, y] = [draw(300), draw(300)];
+      const [x, y] = [draw(2000), draw(2000)];
       const plain = withDense(1, 1, () => treeSums(sources, x, y));
       for (const [i, value] of treeSums(sources, x, y).entries()) expect(value).toBeCloseTo(plain[i]!, 13);
     });

@@ -6,7 +6,8 @@ import { incompleteBeta, incompleteGamma, logGamma, type Tails } from "./incompl
 
 /** Probability that a standard normal value is at most z. @example numerics.normalCdf(1.6448536269514722).toFixed(6) // => "0.950000" */
 export function normalCdf(z: number): number {
-  return normalTails(z).lower;
+  const small = normalUpper(Math.abs(z));
+  return z < 0 ? small : 1 - small;
 }
 
 /** Standard normal quantile. @example numerics.normalQuantile(0.95).toFixed(4) // => "1.6449" */
@@ -14,7 +15,7 @@ export function normalQuantile(p: number): number {
   needProbability("normalQuantile", p);
   if (p === 0.5) return 0;
   const q = Math.min(p, 1 - p);
-  const size = solveTail((z) => normalTails(z).upper, normalDensity, q, Math.sqrt(-2 * Math.log(2 * q)) || 0.1);
+  const size = solveTail(normalUpper, normalDensity, q, Math.sqrt(-2 * Math.log(2 * q)) || 0.1);
   return p < 0.5 ? -size : size;
 }
 
@@ -22,7 +23,8 @@ export function normalQuantile(p: number): number {
  * @example numerics.tCdf(1, 1).toFixed(6) // => "0.750000" */
 export function tCdf(t: number, degreesOfFreedom: number): number {
   needDegrees("tCdf", degreesOfFreedom);
-  return tTails(t, degreesOfFreedom).lower;
+  const small = tUpper(Math.abs(t), degreesOfFreedom);
+  return t < 0 ? small : 1 - small;
 }
 
 /**
@@ -39,7 +41,7 @@ export function tQuantile(p: number, degreesOfFreedom: number): number {
   const z = -normalQuantile(q);
   const start = z * (1 + (z * z + 1) / (4 * nu));
   const size = solveTail(
-    (t) => tTails(t, nu).upper,
+    (t) => tUpper(t, nu),
     (t) => tDensity(t, nu),
     q,
     start,
@@ -89,24 +91,21 @@ export function fQuantile(p: number, numerator: number, denominator: number): nu
   return solveSmallerTail(tails, density, p, 1);
 }
 
-function normalTails(z: number): Tails {
-  const far = incompleteGamma(0.5, (z * z) / 2);
-  const small = far.upper / 2;
-  return z < 0 ? { lower: small, upper: 1 - small } : { lower: 1 - small, upper: small };
+/** for z not below zero */
+function normalUpper(z: number): number {
+  return incompleteGamma(0.5, (z * z) / 2).upper / 2;
 }
 
 function normalDensity(z: number): number {
   return Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
 }
 
-function tTails(t: number, nu: number): Tails {
-  if (nu === Number.POSITIVE_INFINITY) return normalTails(t);
+/** for t not below zero */
+function tUpper(t: number, nu: number): number {
+  if (nu === Number.POSITIVE_INFINITY) return normalUpper(t);
   const square = t * t;
-  const small =
-    square === Number.POSITIVE_INFINITY
-      ? 0
-      : 0.5 * incompleteBeta(nu / 2, 0.5, nu / (nu + square), square / (nu + square)).lower;
-  return t < 0 ? { lower: small, upper: 1 - small } : { lower: 1 - small, upper: small };
+  if (square === Number.POSITIVE_INFINITY) return 0;
+  return 0.5 * incompleteBeta(nu / 2, 0.5, nu / (nu + square), square / (nu + square)).lower;
 }
 
 function tDensity(t: number, nu: number): number {

@@ -60,7 +60,7 @@ export function incompleteGamma(a: number, x: number): Tails {
   const upper =
     factor /
     continuedFraction(
-      (n) => (n === 0 ? x + 1 - a : x + 2 * n + 1 - a),
+      (n) => x + 2 * n + 1 - a,
       (n) => -n * (n - a),
     );
   return { lower: 1 - upper, upper };
