@@ -103,6 +103,7 @@ export class KernelServer {
   private async contentFor(type: string, message: Message): Promise<Content | undefined> {
     const { content } = message;
     if (type === "execute_request") {
+      this.work.look();
       const reply = await this.cells.execute(message);
       // requests sent before the error is known are not to run on its ruins
       if (reply.status === "error" && content.stop_on_error !== false) await this.shell.abortWaiting();
