@@ -208,6 +208,6 @@ it("says in one whole sentence that the tolerance is below what the gauge can pr
   const { answer, reaching } = at({ tolerance: { upper: um(0.2), source: "the job" } });
   expect(reaching).toEqual([]);
   expect(answer).toBe(
-    "No option can be proven at 0.2 µm (the job): with this gauge and this map even a perfect surface is proven to no better than 1.1 µm",
+    "No option can be proven at 0.2 µm (the job): with this gauge and this map even a perfect surface is proven to no better than 1.2 µm",
   );
 });

@@ -29,7 +29,7 @@ describe("a depth, known without error", () => {
       "depths are below first contact with the highest place, not below the touch-off",
       "rough first and leave 0.2 mm to 0.3 mm; a finishing cut of at least 0.1 mm, even all over, keeps deflection from copying the old form (common practice, no source)",
       "at the places probed: a low spot finer than the pitch is not in it",
-      "the 95 % interval is made for 95 in 100; of 200 invented machines, their gauges wrong by up to the limit, it held the planted depth in 184",
+      "the 95 % interval is made for 95 in 100; of 1,000 invented machines, their gauges wrong by up to the limit, it held the planted depth in 941",
     ]);
     expect(plan.firstContact).toMatchObject({ chance: 1, place: { label: "A13" } });
     expect(plan.firstContact.expandedUncertainty.si).toBe(0);

@@ -23,13 +23,18 @@ export interface Draws {
  *
  * The readings hold the errors of form, drift, gauge and single places already, and these make a peak-to-valley greater
  * more often than smaller. Added to the readings once more they would count twice. So what they do to the figure of a
- * draw is taken off, not added: figure without them, less the change that they make.
+ * draw is taken off, not added: figure without them, less the change that they make, by the weight of the draw.
  */
 export function drawnFlatness({ input, draws }: Draws, outcome: Outcome, only?: readonly number[]): readonly number[] {
   return draws.map((drawn, k) => {
     const figure = (surface: Drawn) => flatnessUm(input, outcome(surface, uniformsOf(input, k)), only);
-    return Math.max(0, 2 * figure(drawn.likely) - figure(drawn));
+    return lessErrors(figure(drawn.likely), figure(drawn), drawn.weight);
   });
+}
+
+/** What is left of the figure of a draw once what its errors make of it is taken off; no flatness is below nothing. */
+function lessErrors(without: number, withThem: number, weight: number): number {
+  return Math.max(0, without - weight * (withThem - without));
 }
 
 /** Flatness of the travel after an option, one per draw, µm: the table by a second survey less the map; taken as in
@@ -46,7 +51,7 @@ export function travelFlatness(
       const travel = { heightUm: less(of.heightUm, from.heightUm), smoothUm: less(of.smoothUm, from.smoothUm) };
       return flatnessUm(input, outcome(travel, uniformsOf(input, k)), only);
     };
-    return Math.max(0, 2 * figure(table[k]!.likely, map.likely) - figure(table[k]!, map));
+    return lessErrors(figure(table[k]!.likely, map.likely), figure(table[k]!, map), map.weight);
   });
 }
 

@@ -39,9 +39,9 @@ export function secondLook(
           input,
           outcome(of, () => 0.5),
         );
-      const without = figure(seen);
+      const [likely, without] = [figure(drawn.likely), figure(seen)];
       // the figure of the draw by this gauge, taken as in `drawnFlatness`, and what the new errors add to it
-      found[j]![1].push(2 * figure(drawn.likely) - without + (figure(read) - without));
+      found[j]![1].push(likely - drawn.weight * (without - likely) + (figure(read) - without));
     });
   });
   return new Map(found);

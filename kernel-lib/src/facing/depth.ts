@@ -15,7 +15,7 @@ import { input, Measured } from "../uncertainty/index.js";
 import { cutCautions } from "./cautions.js";
 import { cellAreasMm2, nearestPlaces } from "./cell-area.js";
 import { meanOf, quantileOf, standardDeviationOf } from "./draws.js";
-import { trueSurfaces } from "./true-surfaces.js";
+import { type DrawnSurface, trueSurfaces } from "./true-surfaces.js";
 
 export interface DepthOptions {
   /** of the plate as it lies, where the cut is deepest */
@@ -51,7 +51,7 @@ export interface CutAt {
 
 /** What the interval of the depth is worth, by the test of invented machines, in words. */
 export const depthCoverage =
-  "the 95 % interval is made for 95 in 100; of 200 invented machines, their gauges wrong by up to the limit, it held the planted depth in 184";
+  "the 95 % interval is made for 95 in 100; of 1,000 invented machines, their gauges wrong by up to the limit, it held the planted depth in 941";
 
 /**
  * Depth of a facing cut: first contact, what cleans up everything, area cleaned against depth, volume, thickness left.
@@ -85,7 +85,7 @@ export function depth(source: SurfaceSource, options: DepthOptions = {}): Facing
   const doubt = trueSurfaces("facing.depth", surface, seed);
   return new FacingDepth(
     surface,
-    Array.from({ length: draws }, (_, k) => doubt.draw(k).heightUm),
+    Array.from({ length: draws }, (_, k) => weighted(doubt.draw(k))),
     options.thickness,
   );
 }
@@ -219,6 +219,11 @@ export class FacingDepth {
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
   }
+}
+
+/** heights of a draw, what is in doubt in them counted by its weight */
+function weighted({ heightUm, likely, weight }: DrawnSurface): number[] {
+  return likely.heightUm.map((height, i) => height + weight * (heightUm[i]! - height));
 }
 
 function contactOf(surface: Surface, drawn: readonly (readonly number[])[]): FirstContact {
