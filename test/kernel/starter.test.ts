@@ -45,6 +45,8 @@ describe("a starter", () => {
     const { sheet, paper, notebook, plan } = made(inch);
     expect(sheet).toContain("\n# gauge resolution: 0.0005 in\n# gauge maximum permissible error: 0.001 in\n");
     expect(sheet).toContain("\nplace,x/in,y/in,z/thou,pass,");
+    expect(sheet).toMatch(/\n# table x: 0 in to [\d.]+ in\n# table y: 0 in to [\d.]+ in\n/);
+    expect(sheet).not.toMatch(/ mm\b/);
     const survey = parseSurvey(sheet, { name: "a.csv" });
     expect(survey.gauge.resolution.in("thou")).toBeCloseTo(0.5, 12);
     const x = sheet.split("\n").flatMap((line) => /^[A-Z]+\d+,([\d.]+),/.exec(line)?.[1] ?? []);

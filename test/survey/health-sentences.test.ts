@@ -221,6 +221,57 @@ describe("what else the sheet says of itself", () => {
     ]);
     expect(found(sheet([rows[0]!, rows[3]!, rows[4]!]), "blanks")[0]!.severity).toBe("note");
     expect(found(sheet([rows[0]!]), "blanks")).toEqual([]);
+    // three readings of one datum are one name
+    const thrice = new Array(3).fill("datum,5,5,,1");
+    expect(found(sheet([rows[0]!, ...thrice]), "blanks")[0]!.what).toBe("3 cells are blank, not probed: datum pass 1");
+  });
+
+  it("that nothing is read yet, and no more of it", () => {
+    const empty = ["A1,0,0,,1", "B1,50,0,,1", "A1,0,0,,2", "B1,50,0,,2"];
+    const { findings } = health(sheet(empty));
+    expect(findings.map(({ check }) => check)).toEqual(["blanks", "protocol"]);
+    expect(findings[0]).toEqual({
+      check: "blanks",
+      severity: "check",
+      what: "nothing is read yet: 4 cells wait for a reading",
+      places: [],
+      howSure: "certain",
+      whatToDo: "type the readings in; leave a cell blank where a place can't be probed",
+    });
+  });
+
+  it("rows that one pass lacks, and a place that the grid lacks", () => {
+    const rows = grid(2);
+    const without = (...lost: string[]) =>
+      sheet(rows.filter((row) => !lost.some((one) => row.startsWith(`${one},`) || one === placePass(row))));
+    const placePass = (row: string) => `${row.split(",")[0]} ${row.split(",")[4]}`;
+    expect(found(without(), "rows")).toEqual([]);
+    expect(found(without("D2 2"), "rows")).toEqual([
+      {
+        check: "rows",
+        severity: "check",
+        what: "1 row is missing: D2 pass 2",
+        places: ["D2"],
+        howSure: "certain: other passes have them",
+        whatToDo: "write the rows in, or leave their height blank where nothing was read",
+      },
+    ]);
+    expect(found(without("D2 2", "E6 1"), "rows")[0]!.what).toBe("2 rows are missing: E6 pass 1, D2 pass 2");
+    expect(found(without("C4"), "rows")).toEqual([
+      {
+        check: "rows",
+        severity: "note",
+        what: "the grid of the others has no place at x 150 mm, y 80 mm",
+        places: [],
+        howSure: "certain",
+        whatToDo: "right where a hole or a clamp is; else probe there too",
+      },
+    ]);
+    // a second pass over part of the table was meant so, and places strewn about are no grid
+    const few = rows.filter((row) => row.endsWith(",1") || /^[AB]/.test(row));
+    expect(found(sheet(few), "rows")).toEqual([]);
+    const strewn = Array.from({ length: 9 }, (_, i) => `P${i},${10 * i},${(7 * i) % 50},3,1`);
+    expect(found(sheet(strewn), "rows")).toEqual([]);
   });
 
   it("what is not said of how it was taken", () => {
@@ -269,7 +320,7 @@ describe("passes and places", () => {
         /^C3: pass 1 and 2 differ by (19|20|21) µm, pass 2 likelier wrong \(it stands off its neighbours, and swarf reads high\)$/,
       ),
       places: ["C3"],
-      howSure: "a clean sheet shows as much less than once in 1000",
+      howSure: "fewer than 1 clean sheet in 1000 shows as much",
       whatToDo: "wipe and re-measure C3",
     });
     const three = found(sheet(grid(3, lift("C3", -20, 2))), "passes");
@@ -303,7 +354,7 @@ describe("passes and places", () => {
           /^C3: stands high by 1[4-6] µm against the smooth run of the others, and its passes agree$/,
         ),
         places: ["C3"],
-        howSure: "a clean sheet shows as much less than once in 1000; likelier the table than a slip",
+        howSure: "fewer than 1 clean sheet in 1000 shows as much; likelier the table than a slip",
         whatToDo: "slide over C3 and its surroundings, feel for a burr or a ding",
       },
     ]);
@@ -313,10 +364,16 @@ describe("passes and places", () => {
         severity: "check",
         what: expect.stringMatching(/^C3: stands low by 1[4-6] µm against the smooth run of the others$/),
         places: ["C3"],
-        howSure: "a clean sheet shows as much less than once in 1000; one pass cannot tell the table from swarf",
+        howSure: "fewer than 1 clean sheet in 1000 shows as much; one reading cannot tell the table from swarf",
         whatToDo: "wipe and re-measure C3",
       },
     ]);
+    // of a place that was read in one of the passes no passes agree
+    const once = grid(2, lift("C3", 15)).filter((row) => !/^C3,.*,1$/.test(row));
+    expect(found(sheet(once), "neighbours")[0]).toMatchObject({
+      what: expect.stringMatching(/^C3: stands high by 1[4-6] µm against the smooth run of the others$/),
+      whatToDo: "wipe and re-measure C3",
+    });
     expect(found(sheet(grid(1)), "neighbours")).toEqual([]);
     // a place whose passes differ is not asked about twice
     expect(found(sheet(grid(2, lift("C3", 30, 2))), "neighbours")).toEqual([]);
@@ -332,7 +389,7 @@ describe("passes and places", () => {
             /^B3: pass 2 reads high by (3\.[5-9]|4\.[0-5]) µm against the smooth run of all readings$/,
           ),
           places: ["B3"],
-          howSure: "a clean sheet shows as much less than once in 1000",
+          howSure: "fewer than 1 clean sheet in 1000 shows as much",
           whatToDo: "wipe and re-measure B3",
         },
       ]);
@@ -387,7 +444,7 @@ describe("passes and places", () => {
         severity: "check",
         what: expect.stringMatching(/^pass 2 is tilted against pass 1 by (4\.\d|5\.\d|6\.\d) µm from end to end$/),
         places: [],
-        howSure: "a clean sheet shows as much less than once in 1000",
+        howSure: "fewer than 1 clean sheet in 1000 shows as much",
         whatToDo: "the machine moved or warmed unevenly between the passes; let it settle and read a third pass",
       },
     ]);
@@ -530,7 +587,7 @@ describe("drift, as the datum returns show it", () => {
         /^the datum returns drift \(−1\d\.\d µm over the survey by a straight line, .*; datum 1 comes back −12\.0 µm$/,
       ),
       places: ["datum 1", "datum 2"],
-      howSure: "a clean sheet shows as much less than once in 1000",
+      howSure: "fewer than 1 clean sheet in 1000 shows as much",
       whatToDo:
         "let machine and gauge come to one temperature and read again; until then the heights carry the doubt of the correction",
     });
@@ -634,7 +691,7 @@ describe("the course of the survey", () => {
       what: expect.stringMatching(/^places approached -x read (3\.[5-9]|4\.[0-5]) µm lower than approached \+x$/),
       places: [],
       howSure: expect.stringMatching(
-        /^a clean sheet shows as much less than once in 1000; standard uncertainty 0\.\d µm over 30 places$/,
+        /^fewer than 1 clean sheet in 1000 shows as much; standard uncertainty 0\.\d µm over 30 places$/,
       ),
       whatToDo: "approach every place from the same side; until then the heights carry this hysteresis or play",
     });
@@ -691,7 +748,7 @@ describe("the health of a survey", () => {
     expect(made.findings.map(({ what }) => what).join("")).toBe("cbad");
     expect(made.isSound).toBe(false);
     expect(`${made}`).toBe(
-      "Health of t: 1 to stop for, 1 to check, 2 to note\nstop: c (certain); nothing\ncheck: b (certain); nothing\nnote: a (certain); nothing\nnote: d (certain); nothing",
+      "Health of t: 1 to stop for, 1 to check, 2 to note\nstop: c (certain)\ncheck: b (certain)\nnote: a (certain)\nnote: d (certain)",
     );
     expect(inspected(made)).toBe(`${made}`);
     expect(Health.from("t", [one("note", "a")], undefined).isSound).toBe(true);
@@ -701,10 +758,10 @@ describe("the health of a survey", () => {
 
   it("says a chance as one of so many sheets", () => {
     expect([0.25, 0.011, 0.0011, 0.001, 0, Number.NaN].map(chanceText)).toEqual([
-      "a clean sheet shows as much about once in 4",
-      "a clean sheet shows as much about once in 91",
-      "a clean sheet shows as much about once in 909",
-      ...new Array(3).fill("a clean sheet shows as much less than once in 1000"),
+      "about 1 clean sheet in 4 shows as much",
+      "about 1 clean sheet in 91 shows as much",
+      "about 1 clean sheet in 909 shows as much",
+      ...new Array(3).fill("fewer than 1 clean sheet in 1000 shows as much"),
     ]);
   });
 });

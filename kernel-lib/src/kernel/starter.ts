@@ -71,12 +71,18 @@ function sheetText(csv: string, { asWritten, machine, workshop, units }: Starter
   return (units === "inch" ? lines.map(placeInInches) : lines).join("\n");
 }
 
-/** x and y of a row in inches, to a hundredth: a pencil cross is no finer */
+/** x and y of a row in inches, to a hundredth: a pencil cross is no finer; what the table is like to a ten-thousandth */
 function placeInInches(line: string): string {
+  if (/^# (?:table|travel|slot|hole|obstacle) /.test(line)) {
+    return line.replace(/(\d+(?:\.\d+)?) mm/g, (_, given: string) => `${inches(given, 1e4)} in`);
+  }
   const row = /^([^#,]+),([^,]+),([^,]+),(.*)$/.exec(line);
   if (row === null) return line;
   const [, label, x, y, rest] = row;
   if (x === "x/mm") return `${label},x/in,y/in,${rest}`;
-  const inches = (text = ""): string => String(Math.round(mm(Number(text)).in("in") * 100) / 100);
-  return `${label},${inches(x)},${inches(y)},${rest}`;
+  return `${label},${inches(x, 100)},${inches(y, 100)},${rest}`;
+}
+
+function inches(text = "", parts: number): string {
+  return String(Math.round(mm(Number(text)).in("in") * parts) / parts);
 }

@@ -2,7 +2,7 @@ import { fCdf, tCdf } from "../numerics/distributions.js";
 import { type LeastSquares, leastSquares } from "../numerics/least-squares.js";
 import { datumVisits, scatterOfVisits, type Visit } from "./datum-visits.js";
 import type { HeightTable } from "./height-table.js";
-import { passScatter, type RepeatScatter } from "./repeatability.js";
+import { passScatter, type RepeatScatter, scatterWithoutSlips } from "./repeatability.js";
 
 /** What the datum returns say of drift. Heights in µm, times in the unit of the sheet. */
 export interface DriftFit {
@@ -70,8 +70,8 @@ export function fitDrift(table: HeightTable, oneZero: boolean): DriftFit | undef
 }
 
 /** Scatter of the passes; where drift itself makes up much of it, that of the readings brought from round to round. */
-function scatterWithoutDrift(table: HeightTable, oneZero: boolean): RepeatScatter | undefined {
-  const passes = passScatter(table);
+function scatterWithoutDrift(whole: HeightTable, oneZero: boolean): RepeatScatter | undefined {
+  const { table, scatter: passes } = scatterWithoutSlips(whole);
   const rounds = oneZero ? fitRounds(datumVisits(table, passes)) : undefined;
   const { when } = table;
   if (!passes || !rounds || !when) return passes;

@@ -41,16 +41,16 @@ export function checkPlaces({ table, scatter, disagreements }: Checked): readonl
     const place = table.place[index]!;
     return !known.has(place) && single.findIndex((other) => table.place[other.index] === place) === i;
   });
-  const several = table.passes.length > 1;
   return [
     ...places.map(({ index, size, chance }): Finding => {
       const label = table.labels[index]!;
+      const several = table.place.filter((place) => place === index).length > 1;
       return {
         check: "neighbours",
         severity: "check",
         what: `${label}: stands ${size > 0 ? "high" : "low"} by ${round(size)} µm against the smooth run of the others${several ? ", and its passes agree" : ""}`,
         places: [label],
-        howSure: `${chanceText(chance)}; ${several ? "likelier the table than a slip" : "one pass cannot tell the table from swarf"}`,
+        howSure: `${chanceText(chance)}; ${several ? "likelier the table than a slip" : "one reading cannot tell the table from swarf"}`,
         whatToDo: several
           ? `slide over ${label} and its surroundings, feel for a burr or a ding`
           : `wipe and re-measure ${label}`,
@@ -139,6 +139,6 @@ function round(value: number): string {
 
 /** how often as much would show anywhere on a clean sheet */
 export function chanceText(chance: number): string {
-  if (!(chance > 0.001)) return "a clean sheet shows as much less than once in 1000";
-  return `a clean sheet shows as much about once in ${Math.round(1 / chance)}`;
+  if (!(chance > 0.001)) return "fewer than 1 clean sheet in 1000 shows as much";
+  return `about 1 clean sheet in ${Math.round(1 / chance)} shows as much`;
 }

@@ -132,7 +132,19 @@ export function checkBlanks({ sheet }: Checked): readonly Finding[] {
   const rows = [...rowsWhere(columns, (i) => Number.isNaN(columns.z[i]))];
   const blank = rows.map((i) => columns.labels[columns.place[i]!]!);
   if (blank.length === 0) return [];
-  const names = blank.map((place, k) => `${place} pass ${columns.pass[rows[k]!]}`);
+  if (blank.length === columns.count) {
+    return [
+      {
+        check: "blanks",
+        severity: "check",
+        what: `nothing is read yet: ${blank.length} cells wait for a reading`,
+        places: [],
+        howSure: "certain",
+        whatToDo: "type the readings in; leave a cell blank where a place can't be probed",
+      },
+    ];
+  }
+  const names = [...new Set(blank.map((place, k) => `${place} pass ${columns.pass[rows[k]!]}`))];
   return [
     {
       check: "blanks",
@@ -165,7 +177,7 @@ export function checkProtocol({ sheet }: Checked): readonly Finding[] {
 }
 
 /** up to five culprits by name, more are counted */
-function named(names: readonly string[]): string {
+export function named(names: readonly string[]): string {
   return names.length <= 5 ? names.join(", ") : `${names.slice(0, 5).join(", ")} and ${names.length - 5} more`;
 }
 

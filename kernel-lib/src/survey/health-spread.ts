@@ -50,6 +50,7 @@ export function checkDrift({ drift, raw }: Checked): readonly Finding[] {
 
 /** Repeatability, and whether the gauge is fine enough to show it. */
 export function checkRepeats({ table, scatter, disagreements }: Checked): readonly Finding[] {
+  if (table.z.length === 0) return [];
   if (!scatter) {
     return [
       {

@@ -4,6 +4,7 @@ import type { Checked, Finding, Severity } from "./finding.js";
 import { checkApproach, checkClock, checkReturns } from "./health-course.js";
 import { checkDatumReadings } from "./health-datums.js";
 import { checkPasses, checkPlaces, checkShifts, passRate } from "./health-readings.js";
+import { checkRows } from "./health-rows.js";
 import { checkBlanks, checkGauge, checkProtocol, checkSpots, checkTravel, checkUnits } from "./health-sheet.js";
 import { checkDrift, checkRepeats } from "./health-spread.js";
 import { heightTable, withoutPlaces } from "./height-table.js";
@@ -56,6 +57,7 @@ export class Health {
       checkApproach,
       checkRepeats,
       checkBlanks,
+      checkRows,
       checkProtocol,
     ];
     return Health.from(
@@ -80,7 +82,10 @@ export class Health {
   toString(): string {
     const count = (severity: Severity) => this.findings.filter((f) => f.severity === severity).length;
     const head = `Health of ${this.name}: ${count("stop")} to stop for, ${count("check")} to check, ${count("note")} to note`;
-    const lines = this.findings.map((f) => `${f.severity}: ${f.what} (${f.howSure}); ${f.whatToDo}`);
+    const lines = this.findings.map(({ severity, what, howSure, whatToDo }) => {
+      const then = whatToDo === "nothing" ? "" : `; ${whatToDo}`;
+      return `${severity}: ${what} (${howSure})${then}`;
+    });
     return [head, ...lines].join("\n");
   }
 

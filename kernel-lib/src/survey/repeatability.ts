@@ -1,6 +1,7 @@
+import { median } from "../numerics/median.js";
 import { numbersFor, wholeFor } from "./fill.js";
 import type { Gauge } from "./gauge.js";
-import type { HeightTable } from "./height-table.js";
+import { type HeightTable, withoutPlaces } from "./height-table.js";
 import { detrend, trendBasis } from "./trend.js";
 
 /** How far repeats of one place scatter, in µm. */
@@ -15,7 +16,10 @@ export interface RepeatScatter {
  * and tilt: ν = readings − places − 3 (passes − 1) for places in a plane. Undefined where nothing was read twice.
  */
 export function passScatter(table: HeightTable): RepeatScatter | undefined {
-  const { residuals, parameters } = passResiduals(table);
+  return scatterOf(passResiduals(table));
+}
+
+function scatterOf({ residuals, parameters }: ReturnType<typeof passResiduals>): RepeatScatter | undefined {
   const degreesOfFreedom = residuals.length - parameters;
   if (!(degreesOfFreedom > 0)) return undefined;
   const sum = residuals.reduce((total, r) => total + r * r, 0);
@@ -24,6 +28,36 @@ export function passScatter(table: HeightTable): RepeatScatter | undefined {
     degreesOfFreedom,
     source: "passes against each other",
   };
+}
+
+/** a reading counts as a slip beyond so many robust standard deviations of the others: on clean sheets next to never */
+const slipLimit = 6;
+
+/**
+ * Scatter of the passes without the places of readings that no scatter explains, and the table without them: a missed turn of the
+ * pointer would say that each reading, and so each datum return, may be wrong by as much.
+ */
+export function scatterWithoutSlips(table: HeightTable): { table: HeightTable; scatter: RepeatScatter | undefined } {
+  let left = table;
+  let fit = passResiduals(left);
+  // one great slip tilts what the others are held against: they are looked at again without it
+  for (let round = 0; round < 5; round++) {
+    const slips = slipsAmong(fit.residuals, left);
+    if (slips.size === 0) break;
+    left = withoutPlaces(left, slips);
+    fit = passResiduals(left);
+  }
+  return { table: left, scatter: scatterOf(fit) };
+}
+
+/** places of the readings that stand off most, where they are beyond the limit */
+function slipsAmong(residuals: Float64Array, { place, step }: HeightTable): ReadonlySet<number> {
+  const sizes = residuals.map(Math.abs);
+  const some = sizes.filter((size) => size > 0);
+  if (some.length === 0) return new Set();
+  const limit = slipLimit * Math.max(1.4826 * median(some), step / 2);
+  const worst = some.reduce((a, b) => Math.max(a, b), 0);
+  return new Set(worst > limit ? place.filter((_, i) => sizes[i]! > Math.max(limit, worst / 2)) : []);
 }
 
 /** Scatter within the visits to the datums: readings repeated without moving away. */
