@@ -80,3 +80,11 @@ it("has exponentials and r² ln r to the last digits", () => {
   });
   expect(worst(a, b, (i) => i >= 300)).toBeLessThan(2e-14);
 });
+
+it("lends memory of its own to whoever asks while it is lent", () => {
+  withDense(4, 1, (outer) => {
+    outer.fill(5);
+    withDense(4, 1, (inner) => inner.fill(7));
+    expect([...outer]).toEqual([5, 5, 5, 5]);
+  });
+});

@@ -3,6 +3,7 @@ import { families } from "../../kernel-lib/src/numerics/covariance-family.js";
 import type { FittedProcess } from "../../kernel-lib/src/numerics/fitted-gaussian.js";
 import { logLikelihood } from "../../kernel-lib/src/numerics/gaussian-likelihood.js";
 import {
+  bisquareFit,
   gaussianProcess,
   huberFit,
   leastSquares,
@@ -54,6 +55,24 @@ describe("least squares of columns far apart in size", () => {
   });
 });
 
+describe("robust fits", () => {
+  it("of readings that most lie on one line are that line", () => {
+    const x = [0, 1, 2, 3, 4, 5, 6, 7];
+    const y = x.map((v) => (v === 5 ? 90 : 3 + 2 * v));
+    for (const robust of [huberFit, bisquareFit]) {
+      const { coefficients, scale } = robust([x.map(() => 1), x], y);
+      expect(scale).toBeCloseTo(0, 8);
+      expect(coefficients[0]!).toBeCloseTo(3, 8);
+      expect(coefficients[1]!).toBeCloseTo(2, 8);
+    }
+    const exact = bisquareFit(
+      [x.map(() => 1)],
+      x.map(() => 4),
+    );
+    expect([exact.coefficients[0], exact.scale]).toEqual([4, 0]);
+  });
+});
+
 describe("Huber's estimate", () => {
   it("is reached in a few steps, as Newton's are", () => {
     const { x, y, random } = points(9, 300);
@@ -61,6 +80,19 @@ describe("Huber's estimate", () => {
     const fit = huberFit([x.map(() => 1), x, y], z);
     expect(fit.iterations).toBeLessThan(16);
     expect(fit.leverages.reduce((a, b) => a + b, 0)).toBeCloseTo(3, 9);
+  });
+
+  it("of many rows is found where a tenth of them does not tell the columns apart", () => {
+    const { x, y, random } = points(10, 6000);
+    const z = x.map((v, i) => 2 + v / 10 - y[i]! / 5 + random.normal() + (i % 7 === 0 ? 30 : 0));
+    const one = x.map(() => 1);
+    // a column of one row takes that row out of the fit of the others
+    const alone = huberFit([one, x, y, x.map((_, i) => (i === 4321 ? 1 : 0))], z);
+    const rest = (list: readonly number[]) => list.filter((_, i) => i !== 4321);
+    const others = huberFit([rest(one), rest(x), rest(y)], rest(z));
+    expect(alone.scale / others.scale).toBeCloseTo(1, 3);
+    for (const k of [0, 1, 2]) expect(alone.coefficients[k]! / others.coefficients[k]!).toBeCloseTo(1, 4);
+    expect(alone.residuals[4321]!).toBeCloseTo(0, 9);
   });
 });
 

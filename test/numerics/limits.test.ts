@@ -39,6 +39,35 @@ describe("a plane through points on a narrow strip", () => {
     }
   });
 
+  it("square to itself is found and refused alike", () => {
+    for (const length of [1e-3, 1, 1e3]) {
+      const flat = (breadth: number) => {
+        const { x, y } = strip(length, breadth);
+        return orthogonalPlane(
+          x,
+          y,
+          x.map((_, k) => (k % 2) * 1e-9 * length),
+        );
+      };
+      expect(flat(1e-5 * length).slopeX).toBeCloseTo(1e-4, 6);
+      expect(refusal(() => flat(1e-7 * length)).code).toBe("on-a-line");
+    }
+  });
+
+  it("square to itself is refused where heights range over half the breadth, not half the length", () => {
+    const x = [0, 20, 40, 60, 80, 100, 0, 20, 40, 60, 80, 100];
+    const y = x.map((_, k) => (k < 6 ? 0 : 10));
+    const high = (h: number) =>
+      orthogonalPlane(
+        x,
+        y,
+        x.map((_, k) => (k % 2) * h),
+      );
+    // places on two lines 10 apart spread as an even rectangle 17.3 across does
+    expect(high(8.6).offset).toBeGreaterThan(0);
+    expect(refusal(() => high(8.7)).message).toContain("about 17.3 across the narrower way");
+  });
+
   it("is found square to itself in any unit as well", () => {
     const [x, y] = [drawn(1, 20), drawn(2, 20)];
     const z = x.map((v, i) => 0.01 * v - 0.02 * y[i]! + 0.001 * Math.sin(i));
@@ -73,6 +102,28 @@ describe("a trimmed plane", () => {
           expect(leaves(x, y, z, others)).toBeGreaterThan(sumOfSquares * (1 - 1e-9));
         }
       }
+    }
+  });
+});
+
+describe("a trimmed plane of many points", () => {
+  it("rests on the points that lie nearest to it, and is not led away by others on a plane of their own", () => {
+    for (let seed = 1; seed <= 6; seed++) {
+      const [x, y, e] = [drawn(seed, 60, 10), drawn(seed + 40, 60, 10), drawn(seed + 80, 60)];
+      // 34 on a steep plane, 26 flat and high
+      const z = x.map((v, i) => (i < 34 ? 9 * v - 7 * y[i]! : 30) + 0.5 * e[i]!);
+      const plane = trimmedPlane(x, y, z, 34);
+      expect(plane.exact).toBe(false);
+      const off = z.map((h, i) => Math.abs(h - plane.slopeX * x[i]! - plane.slopeY * y[i]! - plane.offset));
+      const furthest = Math.max(...plane.kept.map((i) => off[i]!));
+      for (const i of x.keys()) if (!plane.kept.includes(i)) expect(off[i]!).toBeGreaterThanOrEqual(furthest);
+      expect(plane.slopeX).toBeCloseTo(9, 0);
+      expect(plane.slopeY).toBeCloseTo(-7, 0);
+      // noise alone: no fixed point is found that an end of the search would have left
+      const noise = trimmedPlane(x, y, e, 34);
+      const away = e.map((h, i) => Math.abs(h - noise.slopeX * x[i]! - noise.slopeY * y[i]! - noise.offset));
+      const last = Math.max(...noise.kept.map((i) => away[i]!));
+      for (const i of x.keys()) if (!noise.kept.includes(i)) expect(away[i]!).toBeGreaterThanOrEqual(last);
     }
   });
 });

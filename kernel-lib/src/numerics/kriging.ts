@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import type { KrigingParts } from "./kriging-parts.js";
 import { KrigingSystem } from "./kriging-system.js";
 import { TrendSpace } from "./trend-space.js";
 
@@ -55,14 +56,7 @@ export function kriging(points: Points, options: KrigingOptions): Kriging {
         memory[at + i * ld + i] = memory[at + i * ld + i]! + own(i);
       }
     },
-    cross: (memory, _, at, ld, places, targets) => {
-      for (let i = 0; i < places.x.length; i++) {
-        for (let j = 0; j < targets.count; j++) {
-          const [dx, dy] = [targets.x[targets.from + j]! - places.x[i]!, targets.y[targets.from + j]! - places.y[i]!];
-          memory[at + i * ld + j] = covariance(dx, dy);
-        }
-      }
-    },
+    cross: crossOf(covariance),
     trendAt: (px, py) => trendAt(trend, px, py),
     variance: covariance(0, 0),
   });
@@ -72,6 +66,18 @@ export function kriging(points: Points, options: KrigingOptions): Kriging {
       const { mean, variance } = system.predict(Float64Array.of(px), Float64Array.of(py));
       return { value: mean[0]!, variance: variance[0]! };
     },
+  };
+}
+
+/** Covariances of places with targets, from those of two heights so far apart. */
+export function crossOf(covariance: (dx: number, dy: number) => number): KrigingParts["cross"] {
+  return (memory, _, at, ld, places, targets) => {
+    for (let i = 0; i < places.x.length; i++) {
+      for (let j = 0; j < targets.count; j++) {
+        const from = targets.from + j;
+        memory[at + i * ld + j] = covariance(targets.x[from]! - places.x[i]!, targets.y[from]! - places.y[i]!);
+      }
+    }
   };
 }
 

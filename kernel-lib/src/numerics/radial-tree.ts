@@ -49,13 +49,12 @@ interface Quartered {
 function quartered(x: Float64Array, y: Float64Array): Quartered {
   const [x0, width] = rangeOf(x);
   const [y0, height] = rangeOf(y);
-  const side = Math.max(width, height);
+  const side = Math.max(width, height) || 1;
   // a long field fills a part of its square only
-  const squares = side > 0 ? (x.length / few) * (side / Math.min(width, height)) : 1;
+  const squares = (x.length / few) * (side / (Math.min(width, height) || side));
   const depth = Math.max(0, Math.min(Math.round(Math.log2(squares) / 2), deepest));
   const lines = 2 ** depth;
-  const per = side > 0 ? lines / side : 0;
-  const lineOf = (off: number) => Math.min(lines - 1, Math.floor(off * per));
+  const lineOf = (off: number) => Math.min(lines - 1, Math.floor((off * lines) / side));
   const squareOf = new Int32Array(x.length);
   const starts = new Int32Array(lines * lines + 1);
   for (let i = 0; i < x.length; i++) {
@@ -68,7 +67,7 @@ function quartered(x: Float64Array, y: Float64Array): Quartered {
   const order = new Int32Array(x.length);
   for (let i = 0; i < x.length; i++) order[next[squareOf[i]!]!++] = i;
   const half = side / 2;
-  return { order, starts, depth, whole: { x: x0 + half, y: y0 + half, radius: half * Math.SQRT2 || 1 } };
+  return { order, starts, depth, whole: { x: x0 + half, y: y0 + half, radius: half * Math.SQRT2 } };
 }
 
 function rangeOf(values: Float64Array): [low: number, range: number] {

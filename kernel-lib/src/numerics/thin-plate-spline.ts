@@ -1,8 +1,8 @@
 import { MeasurementError } from "../measurement-error.js";
 import { crossValidated } from "./cross-validation.js";
 import type { Dense } from "./dense.js";
-import { columnsOf, needApart, type Points, trendAt, trendColumns } from "./kriging.js";
-import type { KrigingParts, Places, Targets } from "./kriging-parts.js";
+import { columnsOf, crossOf, needApart, type Points, trendAt, trendColumns } from "./kriging.js";
+import type { KrigingParts } from "./kriging-parts.js";
 import { KrigingSystem } from "./kriging-system.js";
 import { leaveOneOut } from "./leave-one-out.js";
 import { radialSums } from "./radial-sums.js";
@@ -131,7 +131,7 @@ export function thinPlateSpline(points: Points, { smoothing }: SplineOptions = {
         fill(memory, dense, at, ld, spare);
         for (let i = 0; i < x.length; i++) memory[at + i * (ld + 1)] = memory[at + i * (ld + 1)]! + found;
       },
-      cross: (memory, _, at, ld, places, targets) => crossRadial(memory, at, ld, places, targets),
+      cross: crossOf(radial),
       trendAt: (px, py) => trendAt("plane", px, py),
       variance: 0,
     },
@@ -190,15 +190,6 @@ function fillRadial(
     const whole = i === n - 1 ? count - 4 : count;
     dense.addRadial(px + i, py + i, one, 1, px, py, row, whole);
     for (let j = whole; j <= i; j++) memory[row + j] = radial(x[i]! - x[j]!, y[i]! - y[j]!);
-  }
-}
-
-function crossRadial(memory: Float64Array, at: number, ld: number, { x, y }: Places, targets: Targets): void {
-  for (let i = 0; i < x.length; i++) {
-    for (let j = 0; j < targets.count; j++) {
-      const from = targets.from + j;
-      memory[at + i * ld + j] = radial(targets.x[from]! - x[i]!, targets.y[from]! - y[i]!);
-    }
   }
 }
 
