@@ -1,3 +1,4 @@
+import { counted } from "../src/words.js";
 import { type Change, changeName } from "./sheet-changes.js";
 import type { Draft, Journal } from "./sheet-journal.js";
 
@@ -33,7 +34,13 @@ function wordsOf(changes: readonly Change[], draft: Draft | undefined): string |
   const typed =
     draft &&
     `${changeName({ spot: draft.spot, cell: "reading", was: "", to: "" })}: "${draft.text}" was typed and not entered; it is back in the field`;
-  const kept = changes.length > 0 && `${changes.length} change(s) that were not saved yet came back and are sent again`;
+  const kept =
+    changes.length > 0 &&
+    counted(
+      changes.length,
+      "change that was not saved yet came back and is sent again",
+      "changes that were not saved yet came back and are sent again",
+    );
   const parts = [kept, typed].filter((part) => typeof part === "string" && part !== "");
   return parts.length === 0 ? undefined : parts.join("; ");
 }

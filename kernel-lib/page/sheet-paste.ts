@@ -1,5 +1,6 @@
 import { parseDecimal } from "../src/quantity/parse.js";
 import { shown } from "../src/survey/sheet-error.js";
+import { counted } from "../src/words.js";
 import { isDatum, type SheetModel } from "./sheet-model.js";
 import { nameOf, unitText } from "./sheet-typed.js";
 
@@ -42,7 +43,7 @@ export function layPasted(text: string, from: number, model: SheetModel, withDat
   const targets = indicesFrom(from, model, withDatums);
   if (values.length > targets.length) {
     return refused(
-      `${values.length} lines, and ${targets.length} reading(s) are left from ${nameOf(model.spots[from]!)} on; begin further up or copy fewer`,
+      `${values.length} lines, and ${counted(targets.length, "reading is left", "readings are left")} from ${nameOf(model.spots[from]!)} on; begin further up or copy fewer`,
     );
   }
   const cells = values.flatMap((value, i) =>
@@ -52,7 +53,7 @@ export function layPasted(text: string, from: number, model: SheetModel, withDat
   return {
     is: "laid",
     cells,
-    sentence: `${cells.length} reading(s) in ${unitText(model)}, from ${nameOf(first)} to ${nameOf(last)}`,
+    sentence: `${counted(cells.length, "reading")} in ${unitText(model)}, from ${nameOf(first)} to ${nameOf(last)}`,
   };
 }
 

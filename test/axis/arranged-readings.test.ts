@@ -60,10 +60,10 @@ describe("refuses", () => {
   it("a run with a reading too many, and names its direction", () => {
     const run = (number: number) => [...twice(number), reading(40, "down", number), reading(0, "down", number)];
     expect(refusal(() => arrange([...run(1), ...run(2).slice(0, 3)])).message).toBe(
-      "test X: target 0 mm has 1 reading(s) down and there are 2 runs; read what is missing, or leave the run out everywhere",
+      "test X: target 0 mm has 1 reading down and there are 2 runs; read what is missing, or leave the run out everywhere",
     );
     expect(refusal(() => arrange([...run(1), ...run(2).slice(0, 1), ...run(2).slice(2)])).message).toBe(
-      "test X: target 40 mm has 1 reading(s) up and there are 2 runs; read what is missing, or leave the run out everywhere",
+      "test X: target 40 mm has 1 reading up and there are 2 runs; read what is missing, or leave the run out everywhere",
     );
   });
 });

@@ -69,7 +69,7 @@ it.each<[act: () => unknown, sentence: string]>([
     () => plan({ travel: [mm(0), 300] }),
     "positioningPlan: end 2 of the travel is 300; give two lengths such as [mm(0), mm(500)]",
   ],
-  [() => plan({ overTravel: mm(0) }), "positioningPlan: overTravel is 0 µm; give a length above zero, such as mm(2)"],
+  [() => plan({ overTravel: mm(0) }), "positioningPlan: overTravel is 0 mm; give a length above zero, such as mm(2)"],
   [() => plan({ dwell: 3 }), "positioningPlan: dwell is 3; give a time such as seconds(3)"],
   [
     () =>
@@ -83,7 +83,7 @@ it.each<[act: () => unknown, sentence: string]>([
   ],
   [
     () => axis.positioningFigures([0, 0, 0], [0, 1, 1], [1, 2, 3], 1),
-    "positioningFigures: target 1 has 1 reading(s) upwards; at least 2 are needed each way, 5 are usual",
+    "positioningFigures: target 1 has 1 reading upwards; at least 2 are needed each way, 5 are usual",
   ],
   [
     () => sheet("deviation/um,position/mm", "0,up,1,0,0"),

@@ -105,14 +105,14 @@ describe("pitch", () => {
       verdict: "seen",
       chance: expect.closeTo(6.334e-5, 7),
       evidence: `${angle(40, 10)}: the axis goes farther than it is told by 10.0 µm over the span`,
-      next: "change the steps per millimetre (`newStepsPerMm`), reference and screw being equally warm",
+      next: "change the steps per millimetre (newStepsPerMm), reference and screw being equally warm",
     });
     expect(pitch(-20, 1)[0]).toEqual({
       cause: "pitch error",
       verdict: "suspected",
       chance: expect.closeTo(0.0455, 4),
       evidence: `${angle(-20, 10)}: the axis goes less far than it is told by 5.0 µm over the span`,
-      next: "change the steps per millimetre (`newStepsPerMm`), reference and screw being equally warm",
+      next: "change the steps per millimetre (newStepsPerMm), reference and screw being equally warm",
     });
     expect(pitch(2, 1)[0]!.next).toBe("nothing; what the reference does not state is in no chance here");
   });
@@ -167,7 +167,7 @@ it("periodic errors are judged turn by turn, and those that can't be told are na
   };
   const untold = {
     ...{ cause: "periodic error (turn of the motor)", verdict: "can't be told", evidence: why },
-    next: "plan the targets by `positioningPlan`, which sets them off",
+    next: "plan the targets by axis.positioningPlan, which sets them off",
   };
   const of = (periodic: object[], aliased: string[]) => ask(periodicFindings, { part: { periodic, aliased } });
   expect(of([wave], [why])).toEqual([judged, untold]);
@@ -270,7 +270,7 @@ describe("a gauge at its limit", () => {
       verdict: "can't be told",
       evidence:
         "the runs scatter by 3 µm, 1.5 steps of the gauge, which states no repeatability: how much of it is the gauge's own is not known",
-      next: "read a still axis ten times and write the scatter as `# gauge repeatability`",
+      next: 'read a still axis ten times and write the scatter as "# gauge repeatability"',
     });
   });
   it("is told by the variances of the runs and of the still gauge (F table: 3.37 for 10 and 20)", () => {

@@ -37,7 +37,7 @@ it("refuses what is no drive", () => {
     message: "driveTrain: fullStepsPerTurn is 200.5; give a whole number from 1",
   });
   expect(refusal(() => driveTrain({ fullStepsPerTurn: 200, lead: mm(0) })).message).toBe(
-    "driveTrain: lead is 0 µm; give the travel of one turn of the screw, such as mm(4)",
+    "driveTrain: lead is 0 mm; give the travel of one turn of the screw, such as mm(4)",
   );
 });
 

@@ -158,7 +158,7 @@ describe("is refused", () => {
     const free = made({});
     const pulled = made({ readings, pull: newton(900), released: um(15) });
     expect(refusal(() => liftUnderPull({ free, pulled, weight: newton(690) })).message).toBe(
-      "liftUnderPull: 0 rung(s) of the way down lie beyond the play of the ladders; three are needed at least, go farther down in both",
+      "liftUnderPull: 0 rungs of the way down lie beyond the play of the ladders; three are needed at least, go farther down in both",
     );
   });
 });

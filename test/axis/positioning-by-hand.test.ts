@@ -237,7 +237,7 @@ describe("what is said of a test", () => {
   it("in its notes: what is not said, proven, looked for", () => {
     expect(found.notes.filter((line) => !line.startsWith("intervals of"))).toEqual([
       "of scale nothing is said about how well it lies in line, its temperature against that of the screw: in no U here",
-      "no deliberate move proved which way the deviations count: all signs may be turned round (one move towards plus, then `# sense proven: yes`)",
+      'no deliberate move proved which way the deviations count: all signs may be turned round (one move towards plus, then "# sense proven: yes")',
       "the gauge does not state its range per turn: a missed turn of the pointer could not be looked for",
       `${perfect(found)}, taken to scatter by one step as it states no repeatability (simulated)`,
     ]);

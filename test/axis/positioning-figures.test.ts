@@ -91,7 +91,7 @@ it("refuses what is no target, no direction, no number, or one reading alone", (
       "positioningFigures: reading 2 is of target 0.5, direction 0; number the targets from 0 and give 0 for up, 1 for down",
   });
   expect(refusal(() => positioningFigures([0, 0, 0], [0, 0, 1], [1, 2, 3], 1)).message).toBe(
-    "positioningFigures: target 1 has 1 reading(s) downwards; at least 2 are needed each way, 5 are usual",
+    "positioningFigures: target 1 has 1 reading downwards; at least 2 are needed each way, 5 are usual",
   );
   expect(refusal(() => positioningFigures([0, 0, 0, 0], [0, 0, 1, 1], [1, Number.NaN, 3, 3], 1)).message).toBe(
     "positioningFigures: a deviation is not a finite number; leave the reading out if it was not taken",

@@ -201,7 +201,7 @@ describe("is refused", () => {
       "a lead of nothing",
       { lead: mm(0) },
       "period",
-      "positioningPlan: turn of the screw is 0 µm; give the travel of one, such as mm(5)",
+      "positioningPlan: turn of the screw is 0 mm; give the travel of one, such as mm(5)",
     ],
     [
       "no gauge",

@@ -60,7 +60,7 @@ describe("is refused", () => {
       "unequal runs",
       sheet(rows.slice(0, -1)),
       "unequal-runs",
-      "x.csv: target 0 mm has 1 reading(s) down and there are 2 runs; read what is missing, or leave the run out everywhere",
+      "x.csv: target 0 mm has 1 reading down and there are 2 runs; read what is missing, or leave the run out everywhere",
     ],
     [
       "a single run",

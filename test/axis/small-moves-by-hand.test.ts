@@ -4,6 +4,7 @@ import { playPosterior } from "../../kernel-lib/src/axis/play-likelihood.js";
 import { type SmallMovesOptions, smallMoves } from "../../kernel-lib/src/axis/small-moves.js";
 import { parseSmallMoves } from "../../kernel-lib/src/axis/small-moves-sheet.js";
 import { gauge, minutes, newton, um } from "../../kernel-lib/src/index.js";
+import { counted } from "../../kernel-lib/src/words.js";
 import { refusal } from "../refusal.js";
 
 const rungs = [0, 10, 20, 30, 40, 50, 60, 50, 40, 30, 20, 10, 0];
@@ -161,7 +162,7 @@ describe("a ladder is refused", () => {
   const message = (commanded: readonly unknown[], readings: readonly unknown[] = commanded) =>
     refusal(() => smallMoves({ axis: "X", commanded, readings, gauge: plain } as never)).message;
   const course = (rises: number) =>
-    `smallMoves: the commands rise ${rises} time(s) and then fall; go up by three moves at least, each higher than the last, and down again by three`;
+    `smallMoves: the commands rise ${counted(rises, "time")} and then fall; go up by three moves at least, each higher than the last, and down again by three`;
   const of = (...at: number[]) => message(at.map((value) => um(value)));
   it("with fewer than three moves up or down, or one that stands still", () => {
     expect(of(0, 10, 20, 10, 0, -10)).toBe(course(2));

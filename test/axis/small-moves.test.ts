@@ -120,12 +120,12 @@ describe("is refused", () => {
     expect(moves([0, 5, 3, 10, 5, 0])).toEqual({
       code: "small-moves",
       message:
-        "smallMoves: the commands rise 3 time(s) and then fall; go up by three moves at least, each higher than the last, and down again by three",
+        "smallMoves: the commands rise 3 times and then fall; go up by three moves at least, each higher than the last, and down again by three",
     });
   });
   it("a count that does not fit", () => {
     expect(moves([0, 5, 10, 15, 10, 5, 0], [1, 2]).message).toBe(
-      "smallMoves: 2 reading(s) for 7 command(s); give one a command",
+      "smallMoves: 2 readings for 7 commands; give one a command",
     );
   });
 });

@@ -79,7 +79,7 @@ it("says where an interval holds more than 95 times in 100, and that the rectang
   const reference = { name: "scale", scaleLimit: slope(um(60), mm(1000)) };
   const { notes } = systematicPart(positioningTest({ axis: "X", readings, gauge: dial, reference }));
   expect(notes.find((line) => line.startsWith("intervals of the slope"))).toMatch(
-    /^intervals of the slope are made for 95 %: the rectangular input "scale, length" makes up \d\d % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it (9[89]\.\d|100\.0) times in 100$/,
+    /^intervals of the slope are made for 95 %: the rectangular input "scale, length" makes up \d\d % of the variance, so they hold it more often; counted over 10\u2009000 repeats of the measurement, they hold it (9[89]\.\d|100\.0) times in 100$/,
   );
 });
 
@@ -118,6 +118,6 @@ it("names a lead that targets whole turns apart can't tell", () => {
 it("refuses a period that is none", () => {
   expect(refusal(() => systematicPart(exact([0, 40, 80]), { lead: mm(0) }))).toEqual({
     code: "period",
-    message: "systematicPart: turn of the screw is 0 µm; give the travel of one, such as mm(5)",
+    message: "systematicPart: turn of the screw is 0 mm; give the travel of one, such as mm(5)",
   });
 });

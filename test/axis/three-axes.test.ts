@@ -105,6 +105,6 @@ it("refuses a test under another axis, and work without a size", () => {
     message: "threeAxes: under Y stands a test of X; give each axis its own",
   });
   expect(refusal(() => threeAxes({ axes: {}, work: { ...work, Z: mm(0) } })).message).toBe(
-    "threeAxes: the work along Z is 0 µm; give its size, such as mm(100)",
+    "threeAxes: the work along Z is 0 mm; give its size, such as mm(100)",
   );
 });

@@ -40,7 +40,7 @@ describe("a table", () => {
 
   it("refuses a row that is short and a number that is none", () => {
     expect(() => table({ ...heights, rows: [["F15", "34.1"]] })).toThrow(
-      'table "highest and lowest" row 1: 2 cell(s) for 3 column(s); give one cell a column',
+      'table "highest and lowest" row 1: 2 cells for 3 columns; give one cell a column',
     );
     expect(() => table({ ...heights, rows: [["F15", Number.NaN, "–"]] })).toThrow(
       'table "highest and lowest" row 1, column height: NaN is not a value; give a finite number, or "–" for a blank',

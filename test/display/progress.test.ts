@@ -68,15 +68,13 @@ describe("progress", () => {
     handle.tick(300);
     expect(progressText(shown[1]![1]!)).toBe("simulating: 550 of 550, about 0 s left");
     expect(() => handle.expect(Number.NaN)).toThrow(
-      'progress "simulating": NaN step(s) expected; give a number above zero',
+      'progress "simulating": NaN steps expected; give a number above zero',
     );
   });
 
   it("needs a number of steps", () => {
-    expect(() => progress(0, "simulating")).toThrow(
-      'progress "simulating": 0 step(s) in all; give a number above zero',
-    );
-    expect(() => progress(Number.NaN, "x")).toThrow('progress "x": NaN step(s) in all; give a number above zero');
+    expect(() => progress(0, "simulating")).toThrow('progress "simulating": 0 steps in all; give a number above zero');
+    expect(() => progress(Number.NaN, "x")).toThrow('progress "x": NaN steps in all; give a number above zero');
   });
 
   it("is one display that is replaced in a notebook, and nothing in a run without a front end", async () => {

@@ -133,7 +133,7 @@ describe("the shop card", () => {
     expect(document).toMatch(/\d+ W at the most, \d+ min/);
     const weak = facing.cuttingConditions({ ...given, motor: { power: kW(0.005), efficiency: 0.7 } });
     expect(refusal(() => shopCard({ ...job, cut: weak })).message).toMatch(
-      /^shopCard: .* is drawn and the motor has 0\.01 kW: cut less deep, or feed less; no card is printed until they suit$/,
+      /^shopCard: .* is drawn and the motor has 5 W: cut less deep, or feed less; no card is printed until they suit$/,
     );
   });
 

@@ -75,11 +75,11 @@ describe("what the conditions say", () => {
       job: aJob({ speed: perMin(1400) }),
     });
     expect(weak.faults).toEqual([
-      "up to 0.03 kW is drawn and the motor has 0.03 kW: cut less deep, or feed less",
+      "up to 29.31 W is drawn and the motor has 29.28 W: cut less deep, or feed less",
       "176 m/min is above the 120 m/min usual for HSS in aluminium 6061-T651: turn slower",
     ]);
     expect(String(weak)).toContain(
-      ": the cut does not suit: up to 0.03 kW is drawn and the motor has 0.03 kW: cut less deep, or feed less; 176 m/min is above",
+      ": the cut does not suit: up to 29.31 W is drawn and the motor has 29.28 W: cut less deep, or feed less; 176 m/min is above",
     );
   });
 
@@ -212,7 +212,7 @@ describe("what the conditions are worked out by", () => {
       "motor.power is 0 kW; give a value above zero",
     ],
     [{ rapid: mmPerMin(-1) }, "not-positive", "rapid is −1 mm/min; give a value above zero"],
-    [{ holder: { overhang: mm(0), diameter: mm(10) } }, "not-positive", "overhang is 0 µm; give a value above zero"],
+    [{ holder: { overhang: mm(0), diameter: mm(10) } }, "not-positive", "overhang is 0 mm; give a value above zero"],
     [
       { forceWithin: 1 },
       "share",

@@ -110,7 +110,7 @@ describe("cutting conditions", () => {
     const weak = cuttingConditions({ ...given, motor: { power: kW(0.005), efficiency: 0.7 } });
     expect(weak.safe).toBe(false);
     expect(String(weak)).toMatch(
-      /does not suit: up to 0\.\d\d kW is drawn and the motor has 0\.01 kW: cut less deep, or feed less$/,
+      /does not suit: up to \d\d W is drawn and the motor has 5 W: cut less deep, or feed less$/,
     );
     const fast = cuttingConditions({ ...given, material: "mild steel" });
     expect(fast.faults[0]).toBe("101 m/min is above the 30 m/min usual for HSS in mild steel: turn slower");

@@ -55,7 +55,7 @@ it.each([
   [
     { ...wedge, places: wedge.places.slice(0, 3) },
     "too-few-places",
-    "facing.depth: a map has 3 place(s); 4 are needed at least, measure more",
+    "facing.depth: a map has 3 places; 4 are needed at least, measure more",
   ],
   [
     { ...wedge, noise: { standardUncertaintyUm: 1, degreesOfFreedom: 0 } },

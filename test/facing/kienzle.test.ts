@@ -33,7 +33,7 @@ it("refuses a table that gives no law and a width that is no part of the cutter"
   expect(refusal(() => kienzle([{ chip: mm(0.1), force: MPa(500) }]))).toEqual({
     code: "kienzle",
     message:
-      "kienzle: 1 row(s) give no law; give two or more different chip thicknesses with their forces, all above zero",
+      "kienzle: 1 row gives no law; give two or more different chip thicknesses with their forces, all above zero",
   });
   const wide = { feedPerTooth: mm(0.1), engagedWidth: mm(60), cutterDiameter: mm(50) };
   expect(refusal(() => meanChip(wide)).code).toBe("engagement");

@@ -58,7 +58,7 @@ describe("a round of passes", () => {
       const none = plan[name as "stepOver"].times(0);
       expect(refusal(() => pass({ ...plan, [name]: none }))).toEqual({
         code: "not-positive",
-        message: `pass: ${name} is ${none}; give a value above zero`,
+        message: `pass: ${name} is ${none.kind === "length" ? "0 mm" : none}; give a value above zero`,
       });
     },
   );
@@ -109,7 +109,7 @@ describe("Kienzle's law", () => {
   ])("refuses %j", (...rows) => {
     const table = rows.map(([chip, force]) => ({ chip: mm(chip!), force: MPa(force!) }));
     expect(refusal(() => kienzle(table)).message).toBe(
-      "kienzle: 2 row(s) give no law; give two or more different chip thicknesses with their forces, all above zero",
+      "kienzle: 2 rows give no law; give two or more different chip thicknesses with their forces, all above zero",
     );
   });
 

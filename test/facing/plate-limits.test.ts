@@ -383,7 +383,7 @@ describe("a hold-down at its limits", () => {
 
   it("needs each of its figures", () => {
     const said = (more: Partial<typeof plan>) => refusal(() => aHoldDown(more)).message;
-    const none = (name: string, text = "0 µm") => `facing.holdDown: ${name} is ${text}; give a value above zero`;
+    const none = (name: string, text = "0 mm") => `facing.holdDown: ${name} is ${text}; give a value above zero`;
     for (const name of ["throat", "recessWidth", "lip", "depth"] as const) {
       expect(said({ slot: { ...plan.slot, [name]: mm(0) } })).toBe(none(name));
     }

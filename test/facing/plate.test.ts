@@ -97,7 +97,7 @@ describe("a screw pattern", () => {
     expect(refusal(() => screwPattern({ area: beside, slots, spacing: mm(120), fromEnd: mm(25) }))).toEqual({
       code: "no-slots",
       message:
-        "facing.screwPattern: none of 3 slot(s) runs under the plate 25 mm or more from its sides; move the plate or give the slots as they lie",
+        "facing.screwPattern: none of 3 slots runs under the plate 25 mm or more from its sides; move the plate or give the slots as they lie",
     });
     const short = area(mm(60), mm(100), mm(30), mm(210));
     expect(refusal(() => screwPattern({ area: short, slots, spacing: mm(120), fromEnd: mm(25) }))).toEqual({

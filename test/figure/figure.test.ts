@@ -169,10 +169,10 @@ describe("a map", () => {
       "figure of Club mill table, before, place A4: x 210 mm, y 0 mm, value NaN; all three must be numbers",
     );
     expect(() => uncertaintyMap(table, [1, 2])).toThrow(
-      "figure of Club mill table, before: 2 value(s) for 90 place(s); give one a place",
+      "figure of Club mill table, before: 2 values for 90 places; give one a place",
     );
     expect(() => heightMap(clubTable({ places: table.places.slice(0, 2) }))).toThrow(
-      "figure of Club mill table, before: 2 place(s); a surface needs three that are not on one line",
+      "figure of Club mill table, before: 2 places; a surface needs three that are not on one line",
     );
   });
 

@@ -32,7 +32,7 @@ it("has its names on paper of their own, above the dots, so that no line crosses
   );
   expect(names.map(({ text }) => text)).toEqual(down.plate.screws.map(({ label }) => label));
   expect(names.every(({ yshift }) => yshift === 4)).toBe(true);
-  expect(still.match(/paint-order="stroke"/g)).toHaveLength(down.plate.screws.length);
+  expect(still.match(/<text [^>]*fill="none"[^>]* stroke="#ffffff"/g)).toHaveLength(down.plate.screws.length);
 });
 
 it("takes the frame in which the plate was laid out", () => {

@@ -89,7 +89,7 @@ describe("flatness", () => {
     const run = (points: [number, number, number][], noise = { standardUncertaintyUm: 1, degreesOfFreedom: 9 }) =>
       flatness(mapOf(at(points), noise));
     expect(() => run(square.slice(0, 3))).toThrow(
-      "flatness: planted map has 3 place(s); 4 are needed at least, measure more",
+      "flatness: planted map has 3 places; 4 are needed at least, measure more",
     );
     expect(() => run([...square, [50, 50, Number.NaN]])).toThrow(
       "flatness: 1 of 5 places of planted map have no height or no place (P5); measure them, or leave them out of the list",

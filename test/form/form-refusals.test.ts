@@ -49,7 +49,7 @@ it.each<[act: () => unknown, sentence: string]>([
     () => heat.boltedPair(plates("my bar")),
     "boltedPair: my bar has no modulus of elasticity in the table; state it with ownMaterial",
   ],
-  [() => pair(1), "boltedPair: 1 screw(s); give how many screws hold the pair, 2 or more"],
+  [() => pair(1), "boltedPair: 1 screw; give how many screws hold the pair, 2 or more"],
   [
     () => heat.ownMaterial({ name: "bar", expansion: 11 as never }),
     'ownMaterial "bar": its expansion is 11; give an input, such as input.rectangular of perKelvin(11e-6) with its half-width',
@@ -58,12 +58,12 @@ it.each<[act: () => unknown, sentence: string]>([
     () => heat.material("butter"),
     `material: "butter" is not in the table; take one of ${names}, or state its figures with ownMaterial`,
   ],
-  [() => proof.trend([]), "proof.trend: 0 result(s) show no trend; two are needed at least"],
+  [() => proof.trend([]), "proof.trend: 0 results show no trend; two are needed at least"],
   [
     () => facing.depth(table as never, { draws: 50 }),
     "facing.depth: 50 draws are too few for a 95 % interval; give 100 or more",
   ],
-  [() => line({ base: mm(0) }), "straightness: the base of guide is 0 µm; give the distance of the feet"],
+  [() => line({ base: mm(0) }), "straightness: the base of guide is 0 mm; give the distance of the feet"],
   [
     () => line({ passes: [[arcsec(0), 3 as never, arcsec(7)]] }),
     "straightness: step 2 of pass 1 of guide is 3; give an inclination, such as arcsec(3)",

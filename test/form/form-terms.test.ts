@@ -171,7 +171,7 @@ describe("the terms of a form", () => {
     expect(few((p) => p.yMm % 320 === 0).message).toBe(
       "makeUp: planted map has 2 rows along y; a bow needs three at least, measure one between",
     );
-    expect(few((p) => p.xMm <= 50 && p.yMm <= 120).message).toContain("8 place(s); 9 are needed");
+    expect(few((p) => p.xMm <= 50 && p.yMm <= 120).message).toContain("8 places; 9 are needed");
   });
 });
 

@@ -42,7 +42,7 @@ describe("a level network says what it cannot be made of", () => {
     [
       "too-few-places",
       { places: square.slice(0, 2), readings: round.slice(0, 2) },
-      "bed has 2 place(s); three are needed at least, step off a longer line",
+      "bed has 2 places; three are needed at least, step off a longer line",
     ],
     ["label", { places: [...square, place("A1", 5, 5)] }, "bed has two places A1; give each place its own label"],
     ["place", { places: [...square, place("C1", Number.NaN, 5)] }, "place C1 of bed has no x or y; give both in mm"],
@@ -125,11 +125,11 @@ it("lines that the foot does not divide, or whose readings do not fit, are refus
   };
   expect(refusal(() => levelRuns([{ ...run, readings: [umPerM(1)] }]))).toEqual({
     code: "count",
-    message: 'levelRuns: line "front" has 1 reading(s) for 2 step(s) of 100 mm; give each step its reading',
+    message: 'levelRuns: line "front" has 1 reading for 2 steps of 100 mm; give each step its reading',
   });
   expect(refusal(() => levelRuns([{ ...run, turned: [] }]))).toEqual({
     code: "count",
-    message: 'levelRuns: line "front" has 0 turned reading(s) for 2 step(s) of 100 mm; give each step its reading',
+    message: 'levelRuns: line "front" has 0 turned readings for 2 steps of 100 mm; give each step its reading',
   });
   expect(refusal(() => unionJackLines({ xMm: [0, 500], yMm: [0, 360] }, mm(60)))).toEqual({
     code: "foot",

@@ -76,7 +76,7 @@ describe("localHighs", () => {
   it("refuses a map with too few places for a curved surface", () => {
     const places = grid.slice(0, 11).map((p) => ({ ...p, zUm: 0, count: 2 }));
     expect(() => localHighs(mapOf(places))).toThrow(
-      "localHighs: planted map has 11 place(s); 12 are needed at least, measure more",
+      "localHighs: planted map has 11 places; 12 are needed at least, measure more",
     );
   });
 });

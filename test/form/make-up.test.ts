@@ -39,7 +39,7 @@ describe("makeUp", () => {
 
   it("refuses places in two rows only, and too few", () => {
     const places = (count: number) => grid.slice(0, count).map((p) => ({ ...p, zUm: p.xMm % 7, count: 2 }));
-    expect(() => makeUp(mapOf(places(8)))).toThrow("makeUp: planted map has 8 place(s); 9 are needed at least");
+    expect(() => makeUp(mapOf(places(8)))).toThrow("makeUp: planted map has 8 places; 9 are needed at least");
     expect(() => makeUp(mapOf(places(20)))).toThrow(
       "makeUp: planted map has 2 rows along y; a bow needs three at least, measure one between",
     );

@@ -20,7 +20,7 @@ describe("the places of a map", () => {
     expect(placesOf("here", mapOf(at(square)))).toEqual({ x: [0, 100, 0, 100], y: [0, 0, 50, 50], z: [1, 2, 3, 4] });
     expect(of(square, 5)).toEqual({
       code: "too-few-places",
-      message: "here: planted map has 4 place(s); 5 are needed at least, measure more",
+      message: "here: planted map has 4 places; 5 are needed at least, measure more",
     });
   });
 

@@ -75,7 +75,7 @@ describe("a line of a map", () => {
     const few = { ...map, places: places.filter(({ xMm, yMm }) => xMm < 100 || yMm > 0) };
     expect(refusal(() => lineOfMap(few, { along: "x", at: mm(0) }))).toEqual({
       code: "too-few-places",
-      message: "straightness: planted map, y 0 mm has 2 place(s) in line; three are needed at least, measure between",
+      message: "straightness: planted map, y 0 mm has 2 places in line; three are needed at least, measure between",
     });
   });
 });
@@ -149,7 +149,7 @@ describe("a line of levels", () => {
     const of = (more: Partial<LevelReadings>) => refusal(() => levelLine({ ...given, ...more }));
     expect(of({ passes: [] })).toEqual({
       code: "too-few-places",
-      message: "straightness: guide has 1 place(s) in line; three are needed at least, measure between",
+      message: "straightness: guide has 1 place in line; three are needed at least, measure between",
     });
     expect(levelLine({ ...given, passes: [[umPerM(1), umPerM(2)]] }).atMm).toEqual([0, 100, 200]);
     expect(of({ passes: [given.passes[0]!, [umPerM(1)]] })).toEqual({
@@ -158,7 +158,7 @@ describe("a line of levels", () => {
     });
     expect(of({ base: mm(0) })).toEqual({
       code: "base",
-      message: "straightness: the base of guide is 0 µm; give the distance of the feet",
+      message: "straightness: the base of guide is 0 mm; give the distance of the feet",
     });
     expect(of({ passes: [[umPerM(1), 5 as never, umPerM(2)]] })).toEqual({
       code: "inclination",

@@ -136,7 +136,7 @@ describe("the tram of a spindle", () => {
       refusal(() => spindleTram({ ...sweep, readings: angles.map((a) => ({ angle: deg(a), reading: um(1) })) }));
     const few = (n: number) => ({
       code: "too-few-places",
-      message: `spindleTram: head was swept at ${n} place(s) of the circle; read four at least, a quarter turn apart`,
+      message: `spindleTram: head was swept at ${n} places of the circle; read four at least, a quarter turn apart`,
     });
     expect(at(0, 120, 240, 360, -120)).toEqual(few(3));
     expect(at(0, 120, 240, 359.98)).toEqual(few(3));
@@ -230,7 +230,7 @@ describe("the squareness of two axes", () => {
     const two = [...leg(0).slice(0, 2), leg(0)[1]!];
     expect(refusal(() => squareness({ ...given, second: two, square: { within: arcsec(3) } }))).toEqual({
       code: "too-few-places",
-      message: "squareness: a leg of Y to X was read at 2 place(s); read three at least along each leg",
+      message: "squareness: a leg of Y to X was read at 2 places; read three at least along each leg",
     });
     expect(refusal(() => squareness(given)).code).toBe("square");
   });
@@ -511,9 +511,9 @@ describe("the slope of the table under a sweep", () => {
     expect(refusal(() => slopeUnder(narrow, sweep))).toEqual({
       code: "too-few-places",
       message:
-        "slopeUnder: 4 place(s) of planted map lie under the sweep of head; four are needed at least, off one line: take the tilt of the whole map, or probe more places there",
+        "slopeUnder: 4 places of planted map under the sweep of head; four are needed at least, off one line: take the tilt of the whole map, or probe more places there",
     });
-    expect(refusal(() => slopeUnder(map, { ...sweep, radius: mm(49) })).message).toContain("1 place(s) of planted map");
+    expect(refusal(() => slopeUnder(map, { ...sweep, radius: mm(49) })).message).toContain("1 place of planted map");
   });
 });
 
@@ -606,7 +606,7 @@ describe("travel and table told apart", () => {
     expect(refusal(() => labels(moved(1.01)))).toEqual({
       code: "too-few-places",
       message:
-        "travelAndTable: indicator map and level map share 0 place(s) within 1 mm; four are needed at least, off one line: read both on the same places",
+        "travelAndTable: indicator map and level map share 0 places within 1 mm; four are needed at least, off one line: read both on the same places",
     });
     const nearer = level.places.map((p) => ({ ...p, label: `near ${p.label}`, xMm: p.xMm - 0.2 }));
     expect(labels(moved(0.5, nearer))).toEqual(own.map((label) => `near ${label}`));

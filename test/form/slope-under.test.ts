@@ -42,7 +42,7 @@ describe("the slope of the table under a sweep", () => {
     expect(refusal(() => slopeUnder(map(), { ...sweep, centre: { x: centre.x, y: mm(-70) } }))).toEqual({
       code: "too-few-places",
       message:
-        "slopeUnder: 1 place(s) of table lie under the sweep of head; four are needed at least, off one line: take the tilt of the whole map, or probe more places there",
+        "slopeUnder: 1 place of table under the sweep of head; four are needed at least, off one line: take the tilt of the whole map, or probe more places there",
     });
   });
 });

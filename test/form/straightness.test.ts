@@ -72,7 +72,7 @@ describe("straightness of a line of levels", () => {
     const more = { name: "guide", base: mm(100), maximumPermissibleError: arcsec(1), resolution: arcsec(1) };
     const run = (...passes: number[][]) => levelLine({ ...more, passes: passes.map((pass) => pass.map(arcsec)) });
     expect(() => run([1])).toThrow(
-      "straightness: guide has 2 place(s) in line; three are needed at least, measure between",
+      "straightness: guide has 2 places in line; three are needed at least, measure between",
     );
     expect(() => run([1, 2, 3], [1, 2])).toThrow(
       "straightness: guide has passes of 3, 2 readings; give each step in every pass",

@@ -159,7 +159,7 @@ describe("where a surface is stated", () => {
       "surface: width of a slot is −4 mm; give a length greater than zero, such as mm(14)",
       "surface: x of a hole is a; give a length, such as mm(40)",
       "surface: y of a hole is 45; give a length, such as mm(40)",
-      "surface: diameter of a hole is 0 µm; give a length greater than zero, such as mm(14)",
+      "surface: diameter of a hole is 0 mm; give a length greater than zero, such as mm(14)",
       "surface: x of the vice goes from 50 mm to 30 mm; give the least position first, then the greatest",
       "surface: y of the vice goes from 20 mm to 20 mm; give the least position first, then the greatest",
       "surface: x of the vice is 50; give a length, such as mm(40)",

@@ -236,7 +236,7 @@ describe("refuses", () => {
     const slots = [{ along: "x", at: mm(100), width: mm(0) }] as const;
     expect(refusal(() => surface(bow, { slots }))).toEqual({
       code: "outline",
-      message: "surface: width of a slot is 0 µm; give a length greater than zero, such as mm(14)",
+      message: "surface: width of a slot is 0 mm; give a length greater than zero, such as mm(14)",
     });
   });
 });

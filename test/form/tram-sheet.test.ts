@@ -77,7 +77,7 @@ describe("the sheet of a square", () => {
       'pasted square line 4, column way: "mirrored" is no way of a square; write as laid or turned over',
     );
     refused(() => form.squareness(form.parseSquare(sheetOf(dial, heading, [...laid, ...over.slice(0, 3)])))).toThrow(
-      "squareness: a leg of pasted square was read at 0 place(s); read three at least along each leg",
+      "squareness: a leg of pasted square was read at 0 places; read three at least along each leg",
     );
     refused(() => form.readSquare("data/no-such.csv")).toThrow("no-such.csv");
   });

@@ -82,11 +82,11 @@ describe("spindle tram", () => {
   it("refuses three places, half a circle, a missing angle and no radius", () => {
     expect(refusal(() => spindleTram(sweep([at(0, 1), at(90, 0), at(180, 0), at(270, 0)], 0)))).toEqual({
       code: "radius",
-      message: "spindleTram: the radius of the sweep of head is 0 µm; give the distance of the stylus from the axis",
+      message: "spindleTram: the radius of the sweep of head is 0 mm; give the distance of the stylus from the axis",
     });
     const of = (...readings: SweepReading[]) => refusal(() => spindleTram(sweep(readings))).message;
     expect(of(at(0, 1), at(120, 0), at(240, 0))).toBe(
-      "spindleTram: head was swept at 3 place(s) of the circle; read four at least, a quarter turn apart",
+      "spindleTram: head was swept at 3 places of the circle; read four at least, a quarter turn apart",
     );
     expect(of(at(0, 1), at(60, 0), at(120, 0), at(180, 0))).toBe(
       "spindleTram: the places of head lie on half of the circle, from 0° to 180°; sweep all round it",
@@ -130,7 +130,7 @@ describe("squareness", () => {
     expect(found.angle.standardUncertainty.in("um/m")).toBeCloseTo(arcsec(2).in("um/m") / Math.sqrt(3), 1);
     expect(found.over(mm(300)).in("um")).toBeCloseTo(10.5, 9);
     expect(refusal(() => squareness({ ...given, first: given.first.slice(0, 2) })).message).toBe(
-      "squareness: a leg of Y to X was read at 2 place(s); read three at least along each leg",
+      "squareness: a leg of Y to X was read at 2 places; read three at least along each leg",
     );
     expect(refusal(() => squareness(given)).message).toBe(
       "squareness: Y to X was read one way round only and the square is not known; turn it over and read again, or give its departure from 90° with the doubt of it",
@@ -177,7 +177,7 @@ describe("reversal", () => {
     const of = (more: object) =>
       refusal(() => straightedgeReversal({ ...given, plane: "horizontal", ...more })).message;
     expect(of({ at: places.slice(0, 2).map(mm) })).toBe(
-      "straightedgeReversal: straightedge was read at 2 place(s); read three at least, both ends and between",
+      "straightedgeReversal: straightedge was read at 2 places; read three at least, both ends and between",
     );
     expect(of({ normal: given.normal.slice(1) })).toBe(
       "straightedgeReversal: straightedge has 5 places, 4 readings before and 5 after the reversal; give each place one of both",
@@ -267,7 +267,7 @@ describe("shims", () => {
       "shims: the 3 bolts of re-tram lie on one line; give one beside it, or shim the tilt along the line only by hand",
     );
     expect(of({ bolts: bolts.slice(0, 2) })).toBe(
-      "shims: re-tram has 2 bolt(s); a tilt both ways takes three at least, off one line",
+      "shims: re-tram has 2 bolts; a tilt both ways takes three at least, off one line",
     );
     expect(of({ foils: [um(20), um(0)] })).toBe("shims: a foil of 0 µm is none; give thicknesses above zero");
     expect(of({ most: 7 })).toBe("shims: 7 foils in a stack; give a whole number from 1 to 6");

@@ -96,7 +96,7 @@ describe("travel against table", () => {
     expect(refusal(() => travelAndTable({ byIndicator, byLevel: few }))).toEqual({
       code: "too-few-places",
       message:
-        "travelAndTable: against travel and against gravity share 3 place(s) within 1 mm; four are needed at least, off one line: read both on the same places",
+        "travelAndTable: against travel and against gravity share 3 places within 1 mm; four are needed at least, off one line: read both on the same places",
     });
   });
 });

@@ -152,7 +152,7 @@ describe("settling", () => {
       'settling "spindle": 24 times for 25 readings; give the time of each reading',
     );
     expect(refusal(() => settling({ name: "spindle", times: times.slice(0, 4), values: line.slice(0, 4) }))).toBe(
-      'settling "spindle": 4 reading(s); a curve with its uncertainty needs 6 at least, read on',
+      'settling "spindle": 4 readings; a curve with its uncertainty needs 6 at least, read on',
     );
     expect(
       refusal(() =>

@@ -95,7 +95,7 @@ describe("a warm-up record", () => {
       "spindle nose of the bed mill, warming up and cooling down: has 2 columns of temperature; give one of headstock, room",
     );
     expect(refusal(() => record.between(minutes(400), minutes(500))).message).toBe(
-      "spindle nose of the bed mill, warming up and cooling down: 0 row(s) from 400 min to 500 min; the record runs from 0 min to 360 min, give a longer span of it",
+      "spindle nose of the bed mill, warming up and cooling down: 0 rows from 400 min to 500 min; the record runs from 0 min to 360 min, give a longer span of it",
     );
   });
 

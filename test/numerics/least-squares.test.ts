@@ -116,7 +116,7 @@ describe("leastSquares", () => {
       "leastSquares: column 1 has 2 values where y has 3; give one a row",
     );
     expect(() => leastSquares([ones, ones, ones, ones], [1, 2, 3])).toThrow(
-      "leastSquares: 3 observation(s) for 4 coefficient(s); give at least one column and as many observations as columns",
+      "leastSquares: 3 observations for 4 coefficients; give at least one column and as many observations as columns",
     );
   });
 });

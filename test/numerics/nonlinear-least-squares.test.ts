@@ -139,7 +139,7 @@ describe("nonlinearLeastSquares", () => {
     const fitting = (y: number[], start: number[], model: (b: readonly number[], row: number) => number = line) =>
       nonlinearLeastSquares({ where: "curve", y, start, model });
     expect(() => fitting([1], [1, 2])).toThrow(
-      /^curve: 1 reading\(s\) for 2 parameter\(s\); give at least as many readings as parameters$/,
+      /^curve: 1 reading for 2 parameters; give at least as many readings as parameters$/,
     );
     expect(() => fitting([1, Number.NaN], [1])).toThrow(
       /^curve: row 2 holds NaN; leave the row out if it was not measured$/,

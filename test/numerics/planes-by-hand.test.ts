@@ -149,7 +149,7 @@ describe("an analysis of one way", () => {
   });
 
   it.each<[readonly number[][], string, string]>([
-    [[[1, 2]], "anova", "1 group(s); give two at least"],
+    [[[1, 2]], "anova", "1 group; give two at least"],
     [[[1, 2], []], "anova", "group 2 of 2 is empty; leave it out"],
     [
       [
@@ -382,7 +382,7 @@ describe("a curve that bends in its parameters", () => {
     const said = (more: object) => refusal(() => nonlinearLeastSquares({ ...decay, ...more }));
     expect(said({ y: [1] })).toEqual({
       code: "design",
-      message: "decay: 1 reading(s) for 2 parameter(s); give at least as many readings as parameters",
+      message: "decay: 1 reading for 2 parameters; give at least as many readings as parameters",
     });
     expect(said({ start: [] }).code).toBe("design");
     expect(said({ y: [8, Number.NaN, 2, 1] })).toEqual({

@@ -101,7 +101,7 @@ describe("oneWayAnova", () => {
 
   it("refuses groups that say nothing", () => {
     const said = (groups: number[][]) => refusal(() => oneWayAnova(groups)).message;
-    expect(said([[1, 2]])).toBe("oneWayAnova: 1 group(s); give two at least");
+    expect(said([[1, 2]])).toBe("oneWayAnova: 1 group; give two at least");
     expect(said([[1, 2], []])).toBe("oneWayAnova: group 2 of 2 is empty; leave it out");
     expect(said([[1], [2]])).toBe("oneWayAnova: every group has one reading; give two at least in one of them");
     expect(said([[1, 1], [1]])).toBe(

@@ -98,7 +98,7 @@ describe("a pasted column", () => {
         { index: 7, cell: "12.5" },
         { index: 9, cell: "14" },
       ],
-      sentence: "3 reading(s) in µm, from B2, pass 1 to datum 1, pass 1, reading 4",
+      sentence: "3 readings in µm, from B2, pass 1 to datum 1, pass 1, reading 4",
     });
     const without = layPasted("10\r\n12\r\n13\r\n", 6, sample(), false);
     expect(without.is === "laid" && without.cells.map(({ index }) => index)).toEqual([6, 7, 10]);
@@ -119,7 +119,7 @@ describe("a pasted column", () => {
       "the pasted text: more than one column stands in it; copy the column of the readings alone; nothing was entered",
     );
     expect(refused("1\n2\n3", 16)).toBe(
-      "the pasted text: 3 lines, and 2 reading(s) are left from datum 1, pass 2, reading 1 on; begin further up or copy fewer; nothing was entered",
+      "the pasted text: 3 lines, and 2 readings are left from datum 1, pass 2, reading 1 on; begin further up or copy fewer; nothing was entered",
     );
   });
 });

@@ -140,7 +140,7 @@ describe("what a difference refuses", () => {
       "untouched places on one line",
       () => difference({ before: map(1), after: map(2), untouched: ["A1", "A2", "A3"] }),
       "untouched",
-      "proof.difference: 3 untouched place(s) on one line or fewer than three can't hold offset and tilt; name three that span the map",
+      "proof.difference: 3 untouched places on one line or fewer than three can't hold offset and tilt; name three that span the map",
     ],
   ] as const)("%s", (_name, act, code, message) => {
     expect(refusal(act)).toEqual({ code, message });

@@ -477,7 +477,7 @@ describe("the correction of the heights", () => {
     );
     expect(said(aHeightTable([{ at: "A1", z: 1 }]))).toBe(`the sheet has no datum returns${end}`);
     expect(said(aHeightTable(line.slice(0, 4)))).toBe(
-      `the 2 datum reading(s) are no return: no datum was visited at two moments${end}`,
+      `the 2 datum readings are no return: no datum was visited at two moments${end}`,
     );
   });
 });

@@ -268,17 +268,17 @@ describe("is refused", () => {
   it("where a cell is short or missing, by its name", () => {
     const short = readings.filter((_, i) => i !== 30);
     expect(refusal(() => gaugeStudy({ readings: short })).message).toBe(
-      "gaugeStudy: part 4 has 2 reading(s) by operator B and other cells have 3; read what is missing, or take as many out of every cell",
+      "gaugeStudy: part 4 has 2 readings by operator B and other cells have 3; read what is missing, or take as many out of every cell",
     );
     const missing = readings.filter(({ part, operator }) => !(part === "10" && operator === "C"));
     expect(refusal(() => gaugeStudy({ readings: missing, partsAre: "places", operatorsAre: "days" })).message).toBe(
-      "gaugeStudy: place 10 has 0 reading(s) by day C and other cells have 3; read what is missing, or take as many out of every cell",
+      "gaugeStudy: place 10 has 0 readings by day C and other cells have 3; read what is missing, or take as many out of every cell",
     );
   });
 
   it("where there is too little to tell anything", () => {
     expect(refusal(() => gaugeStudy({ readings: readings.slice(0, 3) })).message).toBe(
-      "gaugeStudy: 1 part(s); at least 2 parts and 2 readings in each cell are needed, 10 and 3 are usual",
+      "gaugeStudy: 1 part; at least 2 parts and 2 readings in each cell are needed, 10 and 3 are usual",
     );
     expect(refusal(() => gaugeStudy({ readings: [] })).code).toBe("study-too-small");
     const once = readings.filter((_, i) => i % 3 === 0);

@@ -461,7 +461,7 @@ describe("a sheet of a gauge study", () => {
     [
       ["part,value/um", "A,1", "A,2", "B,3"],
       "study-unbalanced",
-      "gaugeStudy: part B has 1 reading(s) and other cells have 2; read what is missing, or take as many out of every cell",
+      "gaugeStudy: part B has 1 reading and other cells have 2; read what is missing, or take as many out of every cell",
     ],
     [
       ["part,value/um", "A,1", "A,1", "B,1", "B,1"],

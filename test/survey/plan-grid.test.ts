@@ -456,7 +456,7 @@ describe("a plan is refused", () => {
     ],
     [
       { slots: [{ along: "x", at: mm(9), width: mm(0) }] },
-      "plan: the width of a slot is 0 µm; give a length above zero, such as mm(40)",
+      "plan: the width of a slot is 0 mm; give a length above zero, such as mm(40)",
     ],
     [
       { holes: [{ x: 3 as never, y: mm(9), diameter: mm(1) }] },
@@ -480,7 +480,7 @@ describe("a plan is refused", () => {
     ],
     [
       { obstacles: [{ name: "vice", x: [mm(0), mm(100)], y: [mm(0), mm(30)] }] },
-      "plan: 3 place(s) are left; at least 4 are needed, choose a smaller pitch or fewer obstacles",
+      "plan: 3 places are left; at least 4 are needed, choose a smaller pitch or fewer obstacles",
     ],
   ])("%#", (more, message) => {
     expect(sentence(more)).toBe(message);
@@ -505,11 +505,11 @@ describe("a plan is refused", () => {
   it("where a dome or its limit is no height", () => {
     expect(refusal(() => diameterAbove(mm(40), um(20), um(0)))).toEqual({
       code: "plan",
-      message: "plan: the limit is 0 µm; give a length above zero, such as mm(40)",
+      message: "plan: the limit is 0 mm; give a length above zero, such as mm(40)",
     });
-    expect(refusal(() => diameterAbove(mm(40), um(0), um(5))).message).toContain("plan: the height is 0 µm;");
-    expect(refusal(() => diameterAbove(mm(0), um(9), um(5))).message).toContain("plan: the diameter is 0 µm;");
-    expect(refusal(() => missChance(mm(4), mm(0))).message).toContain("plan: the pitch is 0 µm;");
+    expect(refusal(() => diameterAbove(mm(40), um(0), um(5))).message).toContain("plan: the height is 0 mm;");
+    expect(refusal(() => diameterAbove(mm(0), um(9), um(5))).message).toContain("plan: the diameter is 0 mm;");
+    expect(refusal(() => missChance(mm(4), mm(0))).message).toContain("plan: the pitch is 0 mm;");
     expect(refusal(() => missChance(mm(4), mm(5), mm(-1))).message).toContain("plan: the pitch is −1 mm;");
     for (const chance of [-0.1, 1, Number.NaN])
       expect(refusal(() => pitchFor(mm(40), chance)).message).toBe(

@@ -325,7 +325,7 @@ describe("is refused", () => {
       /^plan: a defect 1 µm high is not told from scatter, which takes 2\.\d µm; take more passes or a better gauge$/,
     );
     expect(refusal(() => missChance(mm(0), mm(40))).message).toBe(
-      "plan: the diameter is 0 µm; give a length above zero, such as mm(40)",
+      "plan: the diameter is 0 mm; give a length above zero, such as mm(40)",
     );
   });
 });
@@ -362,7 +362,7 @@ describe("where next", () => {
   it("refuses a map too small to say", () => {
     const small = plan({ ...base, holes: [], slots: [], pitch: mm(400) });
     expect(refusal(() => whereNext(parseSurvey(filledIn(small.toCsv(), 1, 2)))).message).toBe(
-      "whereNext: table of the small mill has 4 place(s); at least 6 are needed to say where the next one tells most",
+      "whereNext: table of the small mill has 4 places; at least 6 are needed to say where the next one tells most",
     );
   });
 });

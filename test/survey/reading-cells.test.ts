@@ -286,9 +286,9 @@ describe("the same sheets are refused where something is wrong", () => {
     ],
     [
       ["A1,0,0,1,1,2"],
-      "line 8: 6 cell(s) where the heading has 5; put a text with a comma into quotation marks, or check for a decimal comma",
+      "line 8: 6 cells where the heading has 5; put a text with a comma into quotation marks, or check for a decimal comma",
     ],
-    [["A1,0,0,1"], "line 8: 4 cell(s) where the heading has 5; fill the row up, blank cells included"],
+    [["A1,0,0,1"], "line 8: 4 cells where the heading has 5; fill the row up, blank cells included"],
   ])("%#", (rows, sentence, heading) => {
     expect(said(text(rows, heading))).toBe(`t ${sentence}`);
   });

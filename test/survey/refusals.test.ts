@@ -170,13 +170,13 @@ const cases: [what: string, text: string, code: string, message: string, options
     "has a row too short",
     sheet("A1,0,0,3\n"),
     "row-width",
-    "t.csv line 8: 4 cell(s) where the heading has 5; fill the row up, blank cells included",
+    "t.csv line 8: 4 cells where the heading has 5; fill the row up, blank cells included",
   ],
   [
     "has a row too long",
     sheet("A1,0,0,3,5,1\n"),
     "row-width",
-    "t.csv line 8: 6 cell(s) where the heading has 5; put a text with a comma into quotation marks, or check for a decimal comma",
+    "t.csv line 8: 6 cells where the heading has 5; put a text with a comma into quotation marks, or check for a decimal comma",
   ],
   [
     "has two readings for one cell",

@@ -122,7 +122,7 @@ describe("a grid as it stands on paper", () => {
     ],
     [
       [`${corner},0,5`, "0,1"],
-      "row-width: g line 8: 2 cell(s), and the grid is wider; fill the row up, blank cells included",
+      "row-width: g line 8: 2 cells, and the grid is wider; fill the row up, blank cells included",
     ],
     [
       [`${corner},0`, "0,1,,7"],

@@ -570,7 +570,7 @@ describe("where to read next", () => {
       });
     expect(refusal(() => whereNext(surface(grid(5, 1))))).toEqual({
       code: "too-few-places",
-      message: "whereNext: m has 5 place(s); at least 6 are needed to say where the next one tells most",
+      message: "whereNext: m has 5 places; at least 6 are needed to say where the next one tells most",
     });
     expect(whereNext(surface(grid(3, 2)), { count: 1 }).places).toHaveLength(1);
   });

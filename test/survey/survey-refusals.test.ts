@@ -127,7 +127,7 @@ it.each<[act: () => unknown, sentence: string]>([
   ],
   [
     () => grid(corner, "0,1", "40,1,2"),
-    "g line 9: 2 cell(s), and the grid is wider; fill the row up, blank cells included",
+    "g line 9: 2 cells, and the grid is wider; fill the row up, blank cells included",
   ],
   [
     () => survey.parseGaugeStudy("part,operator,value/um\nA,,1\nA,b,2\n", { name: "s" }),
@@ -169,7 +169,7 @@ it.each<[act: () => unknown, sentence: string]>([
         ...{ table: { x: [mm(0), mm(400)], y: [mm(0), mm(150)] }, slots: [], holes: [], travel: {}, pitch: mm(130) },
         obstacles: [{ name: "vice", x: [mm(100), mm(400)], y: [mm(0), mm(150)] }],
       }),
-    "plan: 2 place(s) are left; at least 4 are needed, choose a smaller pitch or fewer obstacles",
+    "plan: 2 places are left; at least 4 are needed, choose a smaller pitch or fewer obstacles",
   ],
   [
     () => survey.fromDataFrame([1, 2] as never, { name: "frame" }),

@@ -214,11 +214,11 @@ describe("budget", () => {
     expect(rows[0]).toMatchObject({
       label: "standard",
       value: "50.000623 mm",
-      standardUncertainty: "2.5e−5 mm",
+      standardUncertainty: "0.025 µm",
       distribution: "t",
       evaluation: "B",
       sensitivity: "1",
-      contribution: "2.5e−5 mm",
+      contribution: "0.025 µm",
       degreesOfFreedom: 18,
     });
     expect(rows.find((row) => row.label === "temperature, difference")).toMatchObject({
@@ -229,19 +229,31 @@ describe("budget", () => {
     expect(Math.max(...rows.map((row) => row.sensitivityDoubt))).toBeLessThan(1e-6);
   });
 
+  it("writes a part that is nothing beside the others as less than a thousandth, a small factor with its power of ten", () => {
+    const small = input.normal({ label: "old form", estimate: um(65), standardUncertainty: um(1.1) });
+    const large = input.normal({ label: "gauge", estimate: um(3), standardUncertainty: um(0.8) });
+    const rows = budget({
+      measurand: "face",
+      inputs: { small, large },
+      model: (x) => x.large.plus(x.small.times(4.13e-5)),
+    }).rows();
+    expect(rows.map(({ contribution }) => contribution)).toEqual(["0.80 µm", "< 0.001 µm"]);
+    expect(rows[1]?.sensitivity).toBe("4.13 × 10⁻⁵");
+  });
+
   it("says what speaks against 95 %", () => {
     const flat = input.rectangular({ label: "scale", estimate: um(10), halfWidth: um(3) });
     const few = input.fromReadings({ label: "two readings", readings: [um(1), um(3)] });
     const one = budget({ measurand: "height", inputs: { flat }, model: ({ flat }) => flat });
     expect(one.coverageNote()).toBe(
-      'the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100 times in 100',
+      'the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10\u2009000 repeats of the measurement, they hold it 100 times in 100',
     );
     const two = budget({ measurand: "height", inputs: { few }, model: ({ few }) => few });
     expect(two.coverageNote()).toMatch(
-      /^with fewer than four effective degrees of freedom they may hold it less often; take more readings; counted over 10,000 repeats of the measurement, they hold it 9[45]\.\d times in 100$/,
+      /^with fewer than four effective degrees of freedom they may hold it less often; take more readings; counted over 10\u2009000 repeats of the measurement, they hold it 9[45]\.\d times in 100$/,
     );
     expect(one.sentence()).toBe(
-      'height: 10.0 µm ± 3.4 µm (k = 2.0), that is 6.6 µm to 13.4 µm; k from the normal law (JCGM 100); intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated; the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100 times in 100',
+      'height: 10.0 µm ± 3.4 µm (k = 2.0), that is 6.6 µm to 13.4 µm; k from the normal law (JCGM 100); intervals made this way hold the true value 95 times in 100, if the model is right and the inputs are as stated; the rectangular input "scale" makes up 100 % of the variance, so they hold it more often; counted over 10\u2009000 repeats of the measurement, they hold it 100 times in 100',
     );
   });
 
@@ -270,7 +282,7 @@ describe("effectiveDegreesOfFreedom", () => {
 
   it("refuses lines that sum to nothing", () => {
     expect(() => effectiveDegreesOfFreedom([])).toThrow(
-      "effectiveDegreesOfFreedom: 0 budget line(s) sum to variance 0; at least one contribution must be greater than zero",
+      "effectiveDegreesOfFreedom: 0 budget lines sum to variance 0; at least one contribution must be greater than zero",
     );
   });
 });

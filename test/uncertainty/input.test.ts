@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { degC, kelvin, plain, um } from "../../kernel-lib/src/quantity/index.js";
+import { deg, degC, kelvin, plain, um } from "../../kernel-lib/src/quantity/index.js";
 import { correlated, input, Measured, pooledSpread, report } from "../../kernel-lib/src/uncertainty/index.js";
 
 describe("input", () => {
@@ -41,6 +41,9 @@ describe("input", () => {
     expect(() => input.normal({ label: "x", estimate: um(1), standardUncertainty: 3 as never })).toThrow(
       'input "x": its uncertainty is no quantity; give a length',
     );
+    expect(() => input.normal({ label: "x", estimate: deg(1), standardUncertainty: 3 as never })).toThrow(
+      'input "x": its uncertainty is no quantity; give an angle',
+    );
     const spread = { label: "x", estimate: um(1), standardUncertainty: um(1) };
     expect(() => input.t({ ...spread, degreesOfFreedom: Number.NaN })).toThrow(
       'input "x": NaN degrees of freedom; give 1 or more, or leave them out where the uncertainty is exactly known',
@@ -49,7 +52,7 @@ describe("input", () => {
       'input "x": coverage factor 0; give the k of the certificate, usually 2',
     );
     expect(() => input.fromReadings({ label: "x", readings: [um(1)] })).toThrow(
-      'input "x": 1 reading(s); a scatter needs two at least, better five',
+      'input "x": 1 reading; a scatter needs two at least, better five',
     );
     expect(() => input.fromReadings({ label: "x", readings: [um(1), um(1)] })).toThrow(
       'input "x": all 2 readings are 1 µm; the steps of the display hide the scatter, give its resolution',

@@ -305,10 +305,10 @@ describe("inputs from readings", () => {
     ]);
     expect(of([7], { pooled, resolution: um(100) }).group).not.toBe(pooled);
     expect(said(() => of([], { pooled }))).toBe(
-      'too-few-readings | input "gap": 0 reading(s); a scatter needs two at least, better five',
+      'too-few-readings | input "gap": 0 readings; a scatter needs two at least, better five',
     );
     expect(said(() => of([7]))).toBe(
-      'too-few-readings | input "gap": 1 reading(s); a scatter needs two at least, better five',
+      'too-few-readings | input "gap": 1 reading; a scatter needs two at least, better five',
     );
   });
   it("are pooled from readings of one kind", () => {
@@ -328,7 +328,7 @@ describe("inputs from readings", () => {
       "pooled | pooledSpread: no group is given; give lists of readings, two or more each",
     );
     expect(said(() => pooledSpread([[um(1), um(2)], []]))).toBe(
-      "pooled | pooledSpread: group 2 has 0 reading(s); a scatter needs two at least",
+      "pooled | pooledSpread: group 2 has 0 readings; a scatter needs two at least",
     );
     expect(
       said(() =>

@@ -207,7 +207,7 @@ describe("correlated inputs", () => {
     expect(said(() => correlated([ab[0], ab[0]], []))).toBe(
       'correlated: "a" stands twice in the list; an input is wholly correlated with itself, name it once',
     );
-    expect(said(() => correlated([ab[0]], [[1]]))).toBe("correlated: 1 input(s); give two at least");
+    expect(said(() => correlated([ab[0]], [[1]]))).toBe("correlated: 1 input; give two at least");
   });
 });
 
@@ -245,7 +245,7 @@ describe("bad inputs", () => {
       said(() => input.fromCertificate({ label: "x", estimate: um(1), expandedUncertainty: um(1), level: 95 })),
     ).toBe('input "x": level 95; give the level of confidence of the certificate between 0 and 1, such as 0.95');
     expect(said(() => pooledSpread([[um(1)]]))).toBe(
-      "pooledSpread: group 1 has 1 reading(s); a scatter needs two at least",
+      "pooledSpread: group 1 has 1 reading; a scatter needs two at least",
     );
     const pooled = pooledSpread([[degC(20), degC(21)]]);
     expect(said(() => input.fromReadings({ label: "x", readings: [um(1)], pooled: pooled as never }))).toBe(

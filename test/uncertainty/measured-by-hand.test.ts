@@ -221,12 +221,12 @@ describe("what speaks against 95 %", () => {
   const uOf = (result: Measured<"length">) => result.standardUncertainty.si;
   const note = (result: Measured<"length">, times = 1, idle: readonly string[] = []) =>
     coverageNote(result, { measurand: "gap", secondOrderSi: times * uOf(result), idle });
-  const counted = "counted over 10,000 repeats of the measurement, they hold it";
+  const counted = "counted over 10\u2009000 repeats of the measurement, they hold it";
 
   it("is a flat input above half of the variance", () => {
     expect(note(sumOf(flat("scale", 0.999), normal("noise", 1)))).toBe("");
     expect(note(sumOf(normal("noise", 1), flat("scale", 2)))).toMatch(
-      /^the rectangular input "scale" makes up 80 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 9[5-7]\.\d times in 100$/,
+      /^the rectangular input "scale" makes up 80 % of the variance, so they hold it more often; counted over 10\u2009000 repeats of the measurement, they hold it 9[5-7]\.\d times in 100$/,
     );
     expect(note(sumOf(normal("noise", 2), flat("scale", 1)))).toBe("");
     expect(note(sumOf(t("noise", 2, 9), flat("scale", 1)))).toBe("");
@@ -234,7 +234,7 @@ describe("what speaks against 95 %", () => {
   it("is fewer than four effective degrees of freedom", () => {
     expect(note(sumOf(t("few", 1, 4)))).toBe("");
     expect(note(sumOf(t("few", 1, 3)))).toMatch(
-      /^with fewer than four effective degrees of freedom they may hold it less often; take more readings; counted over 10,000 repeats of the measurement, they hold it 9[45]\.\d times in 100$/,
+      /^with fewer than four effective degrees of freedom they may hold it less often; take more readings; counted over 10\u2009000 repeats of the measurement, they hold it 9[45]\.\d times in 100$/,
     );
   });
   it("is counted where an input of few readings weighs a fifth of u", () => {

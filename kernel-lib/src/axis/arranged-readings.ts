@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { median } from "../numerics/index.js";
 import { printNumber } from "../quantity/print.js";
+import { counted } from "../words.js";
 
 /** One reading on plain numbers, in the order in which it was taken. */
 export interface PlainReading {
@@ -92,7 +93,7 @@ function needEqualRuns(at: ArrangedReadings["at"], targetsMm: readonly number[],
     refuse(
       "unequal-runs",
       name,
-      `target ${targetsMm[short]} mm has ${at[direction][short]!.length} reading(s) ${direction} and there are ${runs} runs; read what is missing, or leave the run out everywhere`,
+      `target ${targetsMm[short]} mm has ${counted(at[direction][short]!.length, "reading")} ${direction} and there are ${runs} runs; read what is missing, or leave the run out everywhere`,
     );
   }
 }

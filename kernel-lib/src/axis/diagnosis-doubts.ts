@@ -52,7 +52,7 @@ export function gaugeFinding({ found }: DiagnosisGiven): AxisFinding {
     return untold(
       cause,
       `${seen}, ${times} steps of the gauge, which states no repeatability: how much of it is the gauge's own is not known`,
-      "read a still axis ten times and write the scatter as `# gauge repeatability`",
+      'read a still axis ten times and write the scatter as "# gauge repeatability"',
     );
   }
   const own = Math.hypot(repeatability.standardDeviation.in("um"), doubt.stepUm / Math.sqrt(12));

@@ -45,7 +45,7 @@ export function pitchFindings({ part, found }: DiagnosisGiven): readonly AxisFin
   const perSpan = Math.abs(slope.value.si) * found.test.travel.in("um");
   const even = judged("pitch error", chanceIn(slope), {
     evidence: `${slope}: the axis goes ${farther} than it is told by ${printDecimals(perSpan, 1)} µm over the span`,
-    next: "change the steps per millimetre (`newStepsPerMm`), reference and screw being equally warm",
+    next: "change the steps per millimetre (newStepsPerMm), reference and screw being equally warm",
     otherwise: "nothing; what the reference does not state is in no chance here",
   });
   const { variance, degreesOfFreedom, local } = part.leftByTargets;
@@ -74,7 +74,7 @@ export function periodicFindings({ part }: DiagnosisGiven): readonly AxisFinding
     untold(
       `periodic error (${why.slice(0, why.indexOf(" ("))})`,
       why,
-      "plan the targets by `positioningPlan`, which sets them off",
+      "plan the targets by axis.positioningPlan, which sets them off",
     ),
   );
   if (told.length + aliased.length > 0) return [...told, ...aliased];

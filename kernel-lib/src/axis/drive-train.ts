@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type Length, type MimeBundle, Quantity } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { sizeText } from "../quantity/size-text.js";
 
 export interface DriveTrainOptions {
   readonly name?: string;
@@ -126,7 +127,7 @@ export function driveTrain(options: DriveTrainOptions): DriveTrain {
     refuse(`motorTurnsPerScrewTurn is ${motorTurnsPerScrewTurn}; give a number above zero, 2 for a belt of 2 : 1`);
   }
   if (!(lead instanceof Quantity && lead.kind === "length" && lead.si > 0)) {
-    refuse(`lead is ${String(lead)}; give the travel of one turn of the screw, such as mm(4)`);
+    refuse(`lead is ${sizeText(lead)}; give the travel of one turn of the screw, such as mm(4)`);
   }
   return new DriveTrain(options);
 }

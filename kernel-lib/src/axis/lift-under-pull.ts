@@ -4,6 +4,7 @@ import { display, type Length, type MimeBundle, Quantity, um } from "../quantity
 import { printDecimals, printNumber } from "../quantity/print.js";
 import { stepOf } from "../survey/index.js";
 import { Input, input, Measured, type Term } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 import type { SmallMoves } from "./small-moves.js";
 
 export interface LiftUnderPullOptions {
@@ -40,7 +41,7 @@ export class LiftUnderPull {
     const { up, down } = differences(free, pulled);
     if (down.length < 3) {
       refuse(
-        `${down.length} rung(s) of the way down lie beyond the play of the ladders; three are needed at least, go farther down in both`,
+        `${counted(down.length, "rung of the way down lies", "rungs of the way down lie")} beyond the play of the ladders; three are needed at least, go farther down in both`,
       );
     }
     this.lift = Measured.of(um(meanAndDeviation(down).mean), liftTerms(free, down, zeroShiftUm));

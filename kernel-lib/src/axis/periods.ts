@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, Quantity } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import type { NamedPeriod } from "./positioning-targets.js";
 
 /** What turns in the drive of an axis: each leaves a deviation that comes back with it. */
@@ -38,7 +39,7 @@ export function periodsOf(given: DrivePeriods, where: string): readonly NamedPer
     if (!(period instanceof Quantity && period.kind === "length" && period.si > 0)) {
       throw new MeasurementError(
         "period",
-        `${where}: ${name} is ${String(period)}; give the travel of one, such as mm(5)`,
+        `${where}: ${name} is ${sizeText(period)}; give the travel of one, such as mm(5)`,
       );
     }
     const count = harmonicsOf(given, key, `${where}: ${name}`);

@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 
 /** What repeated runs up and down say, in the unit of the deviations; the letters are those of ISO 230-2. */
 export interface PositioningFigures {
@@ -157,7 +158,7 @@ function badCell(i: number, position: number, direction: number): never {
 
 function tooFew(cell: number, count: number, found: number): never {
   return refuse(
-    `target ${(cell % count) + 1} has ${found} reading(s) ${cell < count ? "upwards" : "downwards"}; at least 2 are needed each way, 5 are usual`,
+    `target ${(cell % count) + 1} has ${counted(found, "reading")} ${cell < count ? "upwards" : "downwards"}; at least 2 are needed each way, 5 are usual`,
   );
 }
 

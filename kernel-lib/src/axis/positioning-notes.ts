@@ -41,7 +41,7 @@ export function positioningNotes({
     ...unsaidOf(test.reference),
     test.senseProven
       ? ""
-      : "no deliberate move proved which way the deviations count: all signs may be turned round (one move towards plus, then `# sense proven: yes`)",
+      : 'no deliberate move proved which way the deviations count: all signs may be turned round (one move towards plus, then "# sense proven: yes")',
     below,
     test.gauge.rangePerTurn
       ? ""

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Feed, type Length, mm, mmPerMin, Quantity, seconds, type Time } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { sizeText } from "../quantity/size-text.js";
 import type { Gauge } from "../survey/index.js";
 import { blockStacks } from "./block-stacks.js";
 import { type LengthReference, referenceInputs } from "./length-reference.js";
@@ -114,7 +115,7 @@ function needGauge(gauge: Gauge | undefined): void {
 
 function needLength(given: Length, what: string): number {
   if (given instanceof Quantity && given.kind === "length" && given.si > 0) return given.in("mm");
-  return refuse(`${what} is ${String(given)}; give a length above zero, such as mm(2)`);
+  return refuse(`${what} is ${sizeText(given)}; give a length above zero, such as mm(2)`);
 }
 
 function needTime(given: Time, what: string): Time {

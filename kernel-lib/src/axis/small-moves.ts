@@ -4,6 +4,7 @@ import { display, type Length, type MimeBundle, Quantity, um } from "../quantity
 import { printNumber } from "../quantity/print.js";
 import { type Gauge, heightFactor, type SheetFile, stepOf } from "../survey/index.js";
 import { input, Measured, type Term } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 import {
   followingMoves,
   type LostMove,
@@ -132,7 +133,7 @@ export class SmallMoves {
 export function smallMoves(options: SmallMovesOptions): SmallMoves {
   const { commanded, readings } = options;
   if (commanded.length !== readings.length) {
-    refuse(`${readings.length} reading(s) for ${commanded.length} command(s); give one a command`);
+    refuse(`${counted(readings.length, "reading")} for ${counted(commanded.length, "command")}; give one a command`);
   }
   for (const [i, given] of [...commanded, ...readings].entries()) {
     if (given instanceof Quantity && given.kind === "length") continue;
@@ -142,7 +143,7 @@ export function smallMoves(options: SmallMovesOptions): SmallMoves {
   const rises = commanded.every((place, i) => i === 0 || place.si > commanded[i - 1]!.si === i <= top);
   if (!rises || top < 3 || commanded.length - 1 - top < 3) {
     refuse(
-      `the commands rise ${top} time(s) and then fall; go up by three moves at least, each higher than the last, and down again by three`,
+      `the commands rise ${counted(top, "time")} and then fall; go up by three moves at least, each higher than the last, and down again by three`,
     );
   }
   return new SmallMoves(options);

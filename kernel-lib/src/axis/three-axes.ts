@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type Length, type MimeBundle, Quantity } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import type { Measured } from "../uncertainty/index.js";
 import type { AxisName } from "./positioning-test.js";
 import { type GrowTogether, isPossible, rootSumSquare, sharedDoubt } from "./root-sum-square.js";
@@ -100,7 +101,7 @@ export function threeAxes(options: ThreeAxesOptions): ThreeAxes {
   for (const name of names) {
     const size: unknown = options.work?.[name];
     if (size instanceof Quantity && size.kind === "length" && size.si > 0) continue;
-    refuse(`the work along ${name} is ${String(size)}; give its size, such as mm(100)`);
+    refuse(`the work along ${name} is ${sizeText(size)}; give its size, such as mm(100)`);
   }
   for (const name of names) {
     const tested = options.axes[name]?.positioning?.test.axis;

@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { normalCdf } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
 import { printTwoDigits } from "../quantity/print.js";
+import { withArticle } from "../words.js";
 import { type AcceptanceRule, acceptanceLimits } from "./acceptance.js";
 import { riskText } from "./risk-text.js";
 import { checkLimits, type Tolerance, toleranceText } from "./tolerance.js";
@@ -75,7 +76,7 @@ export function globalRisk<K extends Kind>(spec: {
   if (!(u instanceof Quantity && u.kind === spread.kind && u.si > 0)) {
     throw new MeasurementError(
       "uncertainty",
-      `globalRisk: the standard uncertainty is ${String(u)}; give a ${spread.kind} above zero`,
+      `globalRisk: the standard uncertainty is ${String(u)}; give ${withArticle(spread.kind)} above zero`,
     );
   }
   const [acceptLow, acceptHigh] = acceptanceLimits("globalRisk", tolerance, rule, u.si, level);

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Difference, type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
+import { withArticle } from "../words.js";
 
 /** What was known of the true value before it was measured: normal, from earlier pieces or earlier surveys. */
 export interface TrueValueLaw<K extends Kind> {
@@ -22,11 +23,15 @@ export function checkTrueValue<K extends Kind>(where: string, kind: K, law: True
     throw new MeasurementError("true-value", `${where}: ${what}`);
   };
   if (!(law?.mean instanceof Quantity && law.mean.kind === kind)) {
-    refuse(`a risk needs a law for the true value with the mean as a ${kind}; give it, or use conformanceProbability`);
+    refuse(
+      `a risk needs a law for the true value with the mean as ${withArticle(kind)}; give it, or use conformanceProbability`,
+    );
   }
   const expected = kind === "temperature" ? "temperature difference" : kind;
   if (!(spread instanceof Quantity && spread.kind === expected && spread.si > 0)) {
-    refuse(`the law for the true value has the standard deviation ${String(spread)}; give a ${expected} above zero`);
+    refuse(
+      `the law for the true value has the standard deviation ${String(spread)}; give ${withArticle(expected)} above zero`,
+    );
   }
   if (typeof law.source !== "string" || law.source.trim() === "") {
     refuse("the law for the true value has no source; say where it comes from, it decides the figure");

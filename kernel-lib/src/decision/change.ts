@@ -37,7 +37,9 @@ function onePassMore({ input, uncertaintyUm }: Simulation): string {
     u < 0.9 * uncertaintyUm
       ? "worth an evening"
       : "the gauge's own error is what is left, and more passes do not touch it";
-  return `one more pass over the table: u of the flatness from ${uncertaintyUm.toFixed(1)} µm to ${u.toFixed(1)} µm (${gain})`;
+  const [now, then] = [uncertaintyUm.toFixed(1), u.toFixed(1)];
+  const change = now === then ? `stays at ${now} µm` : `from ${now} µm to ${then} µm`;
+  return `one more pass over the table: u of the flatness ${change} (${gain})`;
 }
 
 /** each place that stands out, and what the flatness would be without it */

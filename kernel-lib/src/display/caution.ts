@@ -1,4 +1,5 @@
 import { restated } from "../figure/restated.js";
+import { unbroken } from "../figure/unbroken.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
@@ -22,7 +23,7 @@ export class Caution extends Block implements CautionText {
   }
 
   override toHtml(): Html {
-    const lines = this.lines.map((line) => html`<li>${line}</li>`);
+    const lines = this.lines.map((line) => html`<li>${unbroken(line)}</li>`);
     return html`<div class="db-caution" role="note" aria-label="Caution">
 <p><span class="db-word">Caution:</span> <strong>${this.title}</strong></p>${lines.length > 0 ? html`<ul>${lines}</ul>` : undefined}
 </div>`;

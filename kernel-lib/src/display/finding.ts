@@ -1,4 +1,5 @@
 import { restated } from "../figure/restated.js";
+import { unbroken } from "../figure/unbroken.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Block, makeBundle } from "./bundle.js";
@@ -14,7 +15,7 @@ export class Finding extends Block {
   }
 
   override toHtml(): Html {
-    return html`<p class="db-finding">${this.text}</p>`;
+    return html`<p class="db-finding">${unbroken(this.text)}</p>`;
   }
 
   override toString(): string {

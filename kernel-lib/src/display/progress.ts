@@ -1,5 +1,6 @@
 import { visible } from "../figure/markup.js";
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { makeBundle } from "./bundle.js";
 import { currentChannel } from "./channel.js";
 import { html } from "./html.js";
@@ -38,7 +39,10 @@ export class Progress {
     private readonly surroundings: ProgressSurroundings = surroundingsNow(),
   ) {
     if (!(total > 0)) {
-      throw new MeasurementError("no-total", `progress "${label}": ${total} step(s) in all; give a number above zero`);
+      throw new MeasurementError(
+        "no-total",
+        `progress "${label}": ${counted(total, "step")} in all; give a number above zero`,
+      );
     }
     this.expected = total;
     this.started = this.surroundings.now();
@@ -49,7 +53,7 @@ export class Progress {
     if (!(total > 0)) {
       throw new MeasurementError(
         "no-total",
-        `progress "${this.label}": ${total} step(s) expected; give a number above zero`,
+        `progress "${this.label}": ${counted(total, "step")} expected; give a number above zero`,
       );
     }
     this.expected = total;

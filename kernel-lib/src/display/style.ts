@@ -12,6 +12,7 @@ const rules = [
   `body[data-jp-theme-light="false"] .dialbook,body.vscode-dark .dialbook{${dark}}`,
   ".dialbook>*+*{margin-top:10px}",
   ".dialbook p{margin:0 0 4px}",
+  ".dialbook .db-scroll+p{margin-top:5px}",
   ".dialbook .db-scroll{overflow-x:auto}",
   // a table that is wider than the page fades out on its right until it is scrolled to its end
   "@supports (animation-timeline:scroll()){.dialbook .db-scroll{animation:db-more linear;animation-timeline:scroll(self inline)}" +

@@ -1,6 +1,8 @@
+import { unbroken } from "../figure/unbroken.js";
 import { MeasurementError } from "../measurement-error.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { printNumber } from "../quantity/print.js";
+import { counted } from "../words.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
 import { restatedTable } from "./restated-table.js";
@@ -53,9 +55,9 @@ export class Table extends Block {
           ? html`<th scope="row" class="${look(cell, i)}">${inPieces(cell)}</th>`
           : html`<td class="${look(cell, i)}">${inPieces(cell)}</td>`,
       )}</tr>`;
-    return html`<div class="db-scroll"><table><caption>${caption}</caption>
+    return html`<div class="db-scroll"><table><caption>${unbroken(caption)}</caption>
 <thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${headingPieces(heading)}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
-<tbody>${rows.map(line)}</tbody>${foot.length > 0 ? html`<tfoot>${foot.map(line)}</tfoot>` : undefined}</table></div>${notes.map((note) => html`<p class="db-notes">${note}</p>`)}`;
+<tbody>${rows.map(line)}</tbody>${foot.length > 0 ? html`<tfoot>${foot.map(line)}</tfoot>` : undefined}</table></div>${notes.map((note) => html`<p class="db-notes">${unbroken(note)}</p>`)}`;
   }
 
   override toString(): string {
@@ -83,7 +85,7 @@ function printRow(content: TableContent, row: readonly Cell[], where: string): r
   if (row.length !== content.columns.length) {
     throw new MeasurementError(
       "table-shape",
-      `table "${content.caption}" ${where}: ${row.length} cell(s) for ${content.columns.length} column(s); give one cell a column`,
+      `table "${content.caption}" ${where}: ${counted(row.length, "cell")} for ${counted(content.columns.length, "column")}; give one cell a column`,
     );
   }
   return row.map((cell, i) => {
@@ -109,7 +111,7 @@ function isWhole(cell: string): boolean {
 
 /** A value with its uncertainty may break before the bracket, on a phone also before ±, nowhere else. */
 function inPieces(cell: string): Html | string {
-  if (!statement.test(cell) || cell.length > longStatement) return cell;
+  if (!statement.test(cell) || cell.length > longStatement) return unbroken(cell);
   const [, pair = "", rest = ""] = /^(.*?)( \(.*)?$/.exec(cell.replace(/ (?![±(])/g, "\u00a0")) ?? [];
   return html`<span class="db-pair">${pair}</span>${rest}`;
 }

@@ -67,9 +67,8 @@ export class CuttingConditions {
     const most = power.interval()[1];
     const faults: string[] = [];
     if (!(most.si <= motor.power.si)) {
-      faults.push(
-        `up to ${most.in("kW").toFixed(2)} kW is drawn and the motor has ${motor.power.in("kW").toFixed(2)} kW: cut less deep, or feed less`,
-      );
+      const [drawn, held] = toldApart(most, motor.power);
+      faults.push(`up to ${drawn} is drawn and the motor has ${held}: cut less deep, or feed less`);
     }
     if (!(this.cuttingSpeed.si <= speedRange.high.si * (1 + 1e-9))) {
       faults.push(
@@ -164,4 +163,13 @@ export function bandText<K extends "length" | "number">(
   const symbol = unit === "um" ? "µm" : unit;
   const [low, high] = of.symmetric.map((end) => `${end.in(unit).toFixed(decimals)} ${symbol}`);
   return of.symmetric[1].in(unit) < least / 2 ? `below ${least} ${symbol}` : `${low} to ${high}`;
+}
+
+/** Two powers, the first above the second, with as many digits as show it. */
+function toldApart(more: Quantity<"power">, less: Quantity<"power">): readonly [string, string] {
+  const unit = more.in("kW") < 1 ? "W" : "kW";
+  const print = (decimals: number) => [more, less].map((power) => `${power.in(unit).toFixed(decimals)} ${unit}`);
+  const texts = Array.from({ length: 9 }, (_, i) => print(i + (unit === "W" ? 0 : 2)));
+  const [drawn, held] = texts.find(([a, b]) => a !== b) ?? texts[8]!;
+  return [drawn!, held!];
 }

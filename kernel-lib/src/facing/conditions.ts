@@ -1,6 +1,7 @@
 import { range, surfaceOf } from "../form/places.js";
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, mm, plain, um } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import { type Budget, budget, input, type MonteCarlo } from "../uncertainty/index.js";
 import { climbMilling } from "./climb.js";
 import type { ConditionsInput } from "./conditions-input.js";
@@ -160,7 +161,7 @@ function checkGiven(given: ConditionsInput): void {
   const [low, high] = upward;
   const named = { "motor.power": motor.power, "yields.under": yields.under, rapid, ...holder };
   for (const [name, value] of Object.entries(named)) {
-    if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);
+    if (!(value.si > 0)) refuse("not-positive", `${name} is ${sizeText(value)}; give a value above zero`);
   }
   if (!(forceWithin > 0 && forceWithin < 1 && low >= 0 && high > low && high <= 1)) {
     refuse(

@@ -9,6 +9,7 @@ import {
   Quantity,
   type Torque,
 } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import { bolt } from "./bolt.js";
 import { cutCautions } from "./cautions.js";
 import { type CuttingLoad, type HoldDownCase, lowerLimits, type TorqueLimit, upperLimits } from "./hold-down-limits.js";
@@ -188,7 +189,7 @@ function needPositive({ slot, nut, table, cutting, jointFriction, screwLength }:
   const sizes = { ...slot, nutLength: nut.length, nutWidth: nut.width, screwLength, ...cutting };
   const strength = nut.proofStress ? { nutProofStress: nut.proofStress } : {};
   for (const [name, value] of Object.entries({ ...sizes, ...strength })) {
-    if (!(value.si > 0)) refuse("not-positive", `${name} is ${value.text()}; give a value above zero`);
+    if (!(value.si > 0)) refuse("not-positive", `${name} is ${sizeText(value)}; give a value above zero`);
   }
   if (!(nut.width.si > slot.throat.si && nut.width.si <= slot.recessWidth.si)) {
     refuse(

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
 import { type Length, MPa, mm, type Pressure } from "../quantity/index.js";
+import { counted } from "../words.js";
 
 /** below this chip thickness the power law is not kept to by the metal: it is taken as if the chip were so thick */
 const floorMm = 0.05;
@@ -31,7 +32,7 @@ export function kienzle(rows: readonly { readonly chip: Length; readonly force: 
   if (!(new Set(chips).size >= 2 && [...chips, ...forces].every((value) => value > 0))) {
     throw new MeasurementError(
       "kienzle",
-      `kienzle: ${rows.length} row(s) give no law; give two or more different chip thicknesses with their forces, all above zero`,
+      `kienzle: ${counted(rows.length, "row gives", "rows give")} no law; give two or more different chip thicknesses with their forces, all above zero`,
     );
   }
   const fit = leastSquares([chips.map(() => 1), chips.map(Math.log)], forces.map(Math.log));

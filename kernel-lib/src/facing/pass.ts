@@ -14,6 +14,7 @@ import {
   type RotationalSpeed,
   type Time,
 } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import { cutCautions } from "./cautions.js";
 
 export interface PassInput {
@@ -163,7 +164,7 @@ function needPositive(input: PassInput): void {
     if (value > 0 || (name === "runOut" && value === 0)) continue;
     throw new MeasurementError(
       "not-positive",
-      `pass: ${name} is ${String(input[name as keyof PassInput])}; give a value above zero`,
+      `pass: ${name} is ${sizeText(input[name as keyof PassInput])}; give a value above zero`,
     );
   }
   if (!Number.isInteger(input.teeth)) {

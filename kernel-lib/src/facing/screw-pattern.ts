@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, mm } from "../quantity/index.js";
 import type { Slot } from "../survey/index.js";
+import { counted } from "../words.js";
 import { capScrew } from "./cap-screw.js";
 import type { Area } from "./reach.js";
 
@@ -36,7 +37,7 @@ export function screwPattern({ area, slots, spacing, fromEnd }: ScrewPatternInpu
   if (under.length === 0) {
     throw new MeasurementError(
       "no-slots",
-      `facing.screwPattern: none of ${slots.length} slot(s) runs under the plate ${fromEnd.text("mm")} or more from its sides; move the plate or give the slots as they lie`,
+      `facing.screwPattern: none of ${counted(slots.length, "slot")} runs under the plate ${fromEnd.text("mm")} or more from its sides; move the plate or give the slots as they lie`,
     );
   }
   const places = under.flatMap((slot) => {

@@ -52,7 +52,7 @@ export interface BarsPlan {
 
 export const barsRoom = { left: 206, top: 10, bottom: 44 };
 const lineRoom = 14;
-export const barColour = "#5f8fb0";
+export const barColour = "#3f7399";
 
 /** room on the right for words beside a bar, and without them */
 const besideRoom = 70;

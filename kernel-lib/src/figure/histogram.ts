@@ -84,7 +84,12 @@ function barsOf({ content }: HistogramPlan): JsonObject {
 function curveOf({ content: { curve } }: HistogramPlan): JsonObject[] {
   if (curve === undefined) return [];
   const [x, y] = [curve.points.map(([at]) => at), curve.points.map(([, height]) => height)];
-  return [{ type: "scatter", mode: "lines", x, y, line: { color: curveColour, width: 2 }, hoverinfo: "skip" }];
+  // on a rim of paper, or it would be lost on the bars
+  const looks = [
+    { color: "rgba(255,255,255,.9)", width: 5 },
+    { color: curveColour, width: 2 },
+  ];
+  return looks.map((line) => ({ type: "scatter", mode: "lines", x, y, line, hoverinfo: "skip" }));
 }
 
 function intervalOf({ intervals }: HistogramPlan, i: number): JsonObject {

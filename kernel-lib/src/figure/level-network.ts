@@ -77,14 +77,14 @@ function closuresOf({ closures }: NetworkPlan): JsonObject {
   };
 }
 
-function places({ base, colours }: NetworkPlan): JsonObject {
+function places({ base, colours, sides }: NetworkPlan): JsonObject {
   return {
     type: "scatter",
     mode: "markers+text",
     x: base.places.map(({ at }) => at[0]),
     y: base.places.map(({ at }) => at[1]),
     text: base.places.map(({ mark }) => plotlyText(mark)),
-    textposition: "top right",
+    textposition: sides.map(([right, up]) => `${up > 0 ? "top" : "bottom"} ${right > 0 ? "right" : "left"}`),
     textfont: { size: 10, color: ink },
     marker: { size: 10, color: [...colours], line: { color: ink, width: 0.8 } },
     customdata: base.places.map(({ hover }) => plotlyText(hover)),

@@ -65,7 +65,7 @@ function values({ sheet, step, field }: MapPlan): JsonObject {
   };
 }
 
-function points({ sheet, marks, hover }: MapPlan): JsonObject {
+function points({ sheet, marks, markSize, hover }: MapPlan): JsonObject {
   return {
     type: "scatter",
     mode: "markers+text",
@@ -73,7 +73,7 @@ function points({ sheet, marks, hover }: MapPlan): JsonObject {
     y: sheet.places.map(({ v }) => v),
     text: marks,
     textposition: "top center",
-    textfont: { size: 10, color: ink },
+    textfont: { size: markSize, color: ink },
     marker: { size: sheet.places.length > mostDots ? marks.map((mark) => (mark === "" ? 0.1 : 3.5)) : 3.5, color: ink },
     customdata: hover.map(plotlyText),
     hovertemplate: "%{customdata}<extra></extra>",

@@ -47,6 +47,8 @@ export interface MapPlan {
   readonly outlines: readonly { readonly dash: number; readonly corners: readonly Span[] }[];
   /** text at each place, "" where it would not fit */
   readonly marks: readonly string[];
+  /** of their letters, px: smaller where places lie close */
+  readonly markSize: number;
   readonly hover: readonly string[];
   readonly box: Box;
   readonly height: number;
@@ -85,7 +87,7 @@ export function planMap(given: MapInput): MapPlan {
   );
   const { decimals = heightDecimals(surface) } = input;
   const values = input.values.map((um) => scaleNumber(units.height, um, decimals));
-  const marks = marksThatFit(view.places, values, box.width / (u[1] - u[0]));
+  const { marks, markSize } = marksThatFit(view.places, values, box.width / (u[1] - u[0]));
   const shown = marks.filter((text) => text !== "");
   const axes = [
     `${view.across.name}/${units.place.symbol}`,
@@ -114,6 +116,7 @@ export function planMap(given: MapInput): MapPlan {
     v: { title: axes[1]!, range: v, ticks: ticks(v[0], v[1], Math.max(2, box.height / 50), view.away.sign) },
     outlines,
     marks,
+    markSize,
     hover: view.places.map(({ label, where }, i) => `${label}: ${where}, ${values[i]} ${units.height.symbol}`),
     box: { ...box, top: room.above + mapRoom.top },
     height: room.above + mapRoom.top + box.height + mapRoom.bottom + room.below,
@@ -159,15 +162,37 @@ function widened([from, to]: Span, span: number): Span {
   return [from - more, to + more];
 }
 
+/** sizes of letters that are tried, px */
+const markSizes = [10, 9, 8.5];
+
+/** width of a figure in letters of a size, in a wide type, px */
+function widthOf(text: string, size: number): number {
+  const parts = Array.from(text, (sign) => (sign === "−" ? 0.84 : /[.,]/.test(sign) ? 0.32 : 0.64));
+  return size * parts.reduce((sum, part) => sum + part, 0);
+}
+
 /** The figure at every place where there is room for all of them, otherwise at the highest and the lowest place. */
-function marksThatFit(places: readonly ViewPlace[], values: readonly string[], perUnit: number): readonly string[] {
-  const room = Math.max(...values.map((text) => text.length)) * 5.4 + 2;
-  const clash = places.some((a, i) =>
-    places.some((b, j) => j < i && Math.abs(a.u - b.u) * perUnit < room && Math.abs(a.v - b.v) * perUnit < 14),
-  );
-  if (!clash) return values;
+function marksThatFit(
+  places: readonly ViewPlace[],
+  values: readonly string[],
+  perUnit: number,
+): { readonly marks: readonly string[]; readonly markSize: number } {
+  const clashAt = (size: number): boolean => {
+    const widths = values.map((text) => widthOf(text, size));
+    return places.some((a, i) =>
+      places.some(
+        (b, j) =>
+          j < i &&
+          Math.abs(a.u - b.u) * perUnit < (widths[i]! + widths[j]!) / 2 + 2 &&
+          Math.abs(a.v - b.v) * perUnit < size + 4,
+      ),
+    );
+  };
+  const markSize = markSizes.find((size) => !clashAt(size));
+  if (markSize !== undefined) return { marks: values, markSize };
   const [low, high] = extremes(places);
-  return values.map((text, i) => (i === low || i === high ? `${places[i]!.label}: ${text}` : ""));
+  const marks = values.map((text, i) => (i === low || i === high ? `${places[i]!.label}: ${text}` : ""));
+  return { marks, markSize: markSizes[0]! };
 }
 
 /** Indices of the lowest and of the highest place. */

@@ -1,6 +1,7 @@
 import type { CheckedReading, LevelNetwork } from "../form/index.js";
 import { printDecimals } from "../quantity/print.js";
 import { facingOf } from "../survey/plan-outline.js";
+import { counted } from "../words.js";
 import { colourAt, heightScale } from "./colour.js";
 import { softInk } from "./frame.js";
 import { figureLines, type MapOptions } from "./options.js";
@@ -38,7 +39,12 @@ export interface NetworkPlan {
   readonly closures: readonly { readonly at: Spot; readonly mark: string; readonly hover: string }[];
   /** of the places, by their heights */
   readonly colours: readonly string[];
+  /** on which side of each place its figure stands */
+  readonly sides: readonly MarkSide[];
 }
+
+/** to the right and up, and so on */
+export type MarkSide = readonly [right: 1 | -1, up: 1 | -1];
 
 export function planNetwork(network: LevelNetwork, options: NetworkOptions, units: PrintUnits): NetworkPlan {
   const { survey, deviationsUm } = network;
@@ -71,6 +77,7 @@ export function planNetwork(network: LevelNetwork, options: NetworkOptions, unit
   return {
     base: { ...base, texts: { ...base.texts, marked: marked.filter((text) => text !== "") } },
     steps,
+    sides: base.places.map((place) => freeSide(place, steps, base)),
     closures,
     colours: deviationsUm.map((um) => colourAt(heightScale, (um / limit + 1) / 2)),
   };
@@ -106,7 +113,7 @@ function stepsOf(network: LevelNetwork, at: ReadonlyMap<string, Spot>, units: Pr
       to: at.get(worst.to)!,
       look: worst.verdict,
       mark: off,
-      hover: `line ${worst.line}, ${worst.from} to ${worst.to}: ${readings.length} reading(s), ${off === "" ? worst.verdict : off}`,
+      hover: `line ${worst.line}, ${worst.from} to ${worst.to}: ${counted(readings.length, "reading")}, ${off === "" ? worst.verdict : off}`,
     };
   });
 }
@@ -114,6 +121,31 @@ function stepsOf(network: LevelNetwork, at: ReadonlyMap<string, Spot>, units: Pr
 function middleOf(spots: readonly Spot[]): Spot {
   const mean = (k: 0 | 1) => spots.reduce((s, spot) => s + spot[k], 0) / spots.length;
   return [mean(0), mean(1)];
+}
+
+const markSides: readonly MarkSide[] = [
+  [1, 1],
+  [-1, 1],
+  [1, -1],
+  [-1, -1],
+];
+
+/** the first side of a place on which no step runs through its figure; right and up where none is free */
+function freeSide(
+  { at, mark }: PlanLayout["places"][number],
+  steps: readonly NetworkStep[],
+  base: PlanLayout,
+): MarkSide {
+  const perUnit = base.box.width / (base.u.range[1] - base.u.range[0]);
+  const away = ([u, v]: Spot): Spot => [(u - at[0]) * perUnit, (v - at[1]) * perUnit];
+  const lines = steps.map(({ from, to }) => [away(from), away(to)] as const);
+  const passes = ([right, up]: MarkSide) =>
+    lines.some(([[a, b], [c, d]]) =>
+      Array.from({ length: 101 }, (_, i): Spot => [a + (i / 100) * (c - a), b + (i / 100) * (d - b)]).some(
+        ([x, y]) => right * x > 4 && right * x < 6 + 6.2 * mark.length && up * y > 4 && up * y < 15,
+      ),
+    );
+  return markSides.find((side) => !passes(side)) ?? [1, 1];
 }
 
 /** where a figure of a loop does not touch those of the places: its middle, or a line or two above or below it */

@@ -1,6 +1,7 @@
 import type { Facing, Outline, PlannedPlace, SurveyPlan } from "../survey/index.js";
 import type { FigureTexts } from "./figure.js";
 import { figureWidth, frameRoom } from "./frame.js";
+import { below, datumCorner, standsBelow } from "./plan-names.js";
 import { type PrintUnits, placeText } from "./print-units.js";
 import { type Tick, ticks } from "./ticks.js";
 
@@ -28,7 +29,8 @@ export interface PlanLayout {
   readonly path: readonly Spot[];
   /** `out`: the side on which the mark stands, above where left out */
   readonly places: readonly { readonly at: Spot; readonly mark: string; readonly hover: string; readonly out?: Spot }[];
-  readonly datums: readonly { readonly at: Spot; readonly mark: string; readonly hover: string }[];
+  /** `out`: the corner at which the mark stands */
+  readonly datums: readonly { readonly at: Spot; readonly mark: string; readonly hover: string; readonly out: Spot }[];
   readonly u: { readonly title: string; readonly range: Span; readonly ticks: readonly Tick[] };
   readonly v: { readonly title: string; readonly range: Span; readonly ticks: readonly Tick[] };
   readonly box: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
@@ -108,6 +110,17 @@ export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayo
     marked: [...fitting, ...datums.map((_, i) => `datum ${i + 1}`)].filter((text) => text !== ""),
   };
   const room = frameRoom(texts);
+  const slots = outline.slots.map(({ along, span: band }) =>
+    along === "x" ? boxOf(table.x, band) : boxOf(band, table.y),
+  );
+  const drawnBoxes = [...(rim ? [whole] : []), ...(reach ? [reach] : []), ...slots];
+  const spots = [...places, ...datums].map(({ xMm, yMm }) => spot(xMm, yMm));
+  const perUnit = box.height / (v[1] - v[0]);
+  const named = marked(places, fitting).map((place, i): PlanLayout["places"][number] => {
+    const { outwardRad } = places[i]!;
+    if (outwardRad !== undefined) return { ...place, out: outwards(outwardRad) };
+    return standsBelow(place.at, drawnBoxes, spots, perUnit) ? { ...place, out: below } : place;
+  });
   return {
     texts,
     alt: words.alt,
@@ -115,18 +128,15 @@ export function layOutContent(content: PlanContent, units: PrintUnits): PlanLayo
     rim,
     namesOnPaper,
     travel: reach,
-    slots: outline.slots.map(({ along, span: band }) => (along === "x" ? boxOf(table.x, band) : boxOf(band, table.y))),
+    slots,
     obstacles: outline.obstacles.map(({ name, x, y }) => ({ name, ...boxOf(x, y) })),
     holes: outline.holes.map(({ xMm, yMm, radiusMm }) => ({ at: spot(xMm, yMm), radius: of(radiusMm) })),
     path: visits.map(({ xMm, yMm }) => spot(xMm, yMm)),
-    places: marked(places, fitting).map((place, i) => {
-      const { outwardRad } = places[i]!;
-      return outwardRad === undefined ? place : { ...place, out: outwards(outwardRad) };
-    }),
+    places: named,
     datums: marked(
       datums,
       datums.map((_, i) => `datum ${i + 1}`),
-    ),
+    ).map((datum) => ({ ...datum, out: datumCorner(datum.at, datum.mark, named, perUnit) })),
     u: { title: texts.axes[0]!, range: u, ticks: ticks(whole.u[0], whole.u[1], 8, su) },
     v: { title: texts.axes[1]!, range: v, ticks: ticks(whole.v[0], whole.v[1], Math.max(2, box.height / 50), sv) },
     box: { ...box, top: room.above + planRoom.top },

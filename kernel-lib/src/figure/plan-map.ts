@@ -43,7 +43,11 @@ function livePlan(plan: PlanLayout): { data: JsonObject[]; layout: JsonObject } 
         plan.places.map(({ out }) => sideOf(out)),
         10,
       ),
-      marks(plan.datums, "bottom right", 11),
+      marks(
+        plan.datums,
+        plan.datums.map(({ out }) => sideOf(out)),
+        11,
+      ),
     ],
     layout: planLayout(plan),
   };
@@ -91,7 +95,7 @@ export function planLayout(plan: PlanLayout): JsonObject {
 
 function shapesOf(plan: PlanLayout): JsonObject[] {
   return [
-    ...plan.slots.map((slot) => planeBox(slot, { fillcolor: hairline, line: { width: 0 } })),
+    ...plan.slots.map((slot) => planeBox(slot, { fillcolor: hairline, line: { width: 0.6, color: "#8a8a88" } })),
     ...plan.obstacles.map((found) => planeBox(found, { fillcolor: hairline, line: { width: 1, color: softInk } })),
     ...(plan.rim ? [planeBox(plan.table, { line: { width: 1.5, color: ink } })] : []),
     ...(plan.travel ? [planeBox(plan.travel, { line: { width: 1, color: softInk, dash: "dash" } })] : []),

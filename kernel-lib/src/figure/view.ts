@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Edge, Frame, Surface } from "../survey/surface.js";
+import { counted } from "../words.js";
 import { type PrintUnits, placeText } from "./print-units.js";
 
 /** An axis of a picture: which coordinate of the sheet runs along it, and whether it grows with it or against it. */
@@ -43,13 +44,13 @@ export function viewOf(surface: Surface, values: readonly number[], units: Print
   if (values.length !== surface.places.length) {
     throw new MeasurementError(
       "shape",
-      `figure of ${surface.name}: ${values.length} value(s) for ${surface.places.length} place(s); give one a place`,
+      `figure of ${surface.name}: ${counted(values.length, "value")} for ${counted(surface.places.length, "place")}; give one a place`,
     );
   }
   if (surface.places.length < 3) {
     throw new MeasurementError(
       "too-few-places",
-      `figure of ${surface.name}: ${surface.places.length} place(s); a surface needs three that are not on one line`,
+      `figure of ${surface.name}: ${counted(surface.places.length, "place")}; a surface needs three that are not on one line`,
     );
   }
   const places = surface.places.map(({ label, xMm, yMm }, i) => {

@@ -52,7 +52,7 @@ function bandOf({ points, colour, band }: XySeries): JsonObject[] {
       y: [...points.map(({ y, high = y }) => high), ...back.map(({ y, low = y }) => low)],
       fill: "toself",
       fillcolor: colour,
-      opacity: 0.16,
+      opacity: 0.14,
       line: { width: 0 },
       hoverinfo: "skip",
     },

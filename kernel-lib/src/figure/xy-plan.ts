@@ -85,7 +85,9 @@ export function planXy({ texts, alt, series, brackets = [], yRange }: XyContent)
     height: xyRoom.plot,
   };
   const x = padded(xs, 0.04);
-  const y = padded(ys, 0.06);
+  const drawn = { series, xRange: x, box };
+  const words = brackets.filter(({ beside }) => beside === undefined).map((bracket) => wordsOf(bracket, drawn));
+  const y = yRange ? padded(ys, 0.06) : withRoomFor(words, padded(ys, 0.06));
   return {
     texts,
     alt,
@@ -101,12 +103,12 @@ export function planXy({ texts, alt, series, brackets = [], yRange }: XyContent)
 }
 
 /** Coordinate of a bracket that does not stand beside the plot. */
-export function bracketX({ x = 0, side = 1 }: XyBracket, { xRange }: XyPlan): number {
+export function bracketX({ x = 0, side = 1 }: XyBracket, { xRange }: Pick<XyPlan, "xRange">): number {
   return x + side * aside * (xRange[1] - xRange[0]);
 }
 
 /** Words above or below all that is drawn as far as they reach, and inside the plot at its two ends. */
-export function wordsOf(bracket: XyBracket, plan: XyPlan): BracketWords {
+export function wordsOf(bracket: XyBracket, plan: Pick<XyPlan, "series" | "xRange" | "box">): BracketWords {
   const { label, from, to, words: side = "above" } = bracket;
   const [low, high] = plan.xRange;
   const x = bracketX(bracket, plan);
@@ -135,6 +137,21 @@ function heightsWithin({ points }: XySeries, [from, to]: readonly [number, numbe
     const crossed = [from, to].filter((at) => (p.x - at) * (next.x - at) < 0);
     return [...own, ...crossed.flatMap((at) => heights(p, next, (at - p.x) / (next.x - p.x)))];
   });
+}
+
+/** what a line of words takes beyond the height it keeps clear of, px */
+const wordsRoom = 26;
+
+/** a range in which words above and below what is drawn do not meet the axes */
+function withRoomFor(
+  words: readonly BracketWords[],
+  [low, high]: readonly [number, number],
+): readonly [number, number] {
+  const part = wordsRoom / xyRoom.plot;
+  const floor = words.filter(({ side }) => side === "below").map(({ y }) => (y - part * high) / (1 - part));
+  const from = Math.min(low, ...floor);
+  const ceiling = words.filter(({ side }) => side === "above").map(({ y }) => (y - part * from) / (1 - part));
+  return [from, Math.max(high, ...ceiling)];
 }
 
 function padded(values: readonly number[], part: number): readonly [number, number] {

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
+import { counted } from "../words.js";
 import type { LevelPlace, LevelSurvey } from "./level-reading.js";
 
 /** One reading with its places as numbers. */
@@ -27,7 +28,7 @@ export function graphOf(survey: LevelSurvey): LevelGraph {
   if (!(places.length >= 3)) {
     refuse(
       "too-few-places",
-      `${name} has ${places.length} place(s); three are needed at least, step off a longer line`,
+      `${name} has ${counted(places.length, "place")}; three are needed at least, step off a longer line`,
     );
   }
   const number = numbered(survey);

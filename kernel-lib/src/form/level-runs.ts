@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Length, Slope } from "../quantity/index.js";
+import { counted } from "../words.js";
 import type { LevelPlace, LevelReading } from "./level-reading.js";
 
 /** A straight line stepped off with the level, foot by foot. */
@@ -47,13 +48,13 @@ function stepsOf(run: LevelRun, labels: readonly string[]): LevelReading[] {
   const { line, foot, readings, turned } = run;
   const steps = labels.length - 1;
   for (const [what, list] of [
-    ["reading(s)", readings],
-    ["turned reading(s)", turned ?? readings],
+    ["reading", readings],
+    ["turned reading", turned ?? readings],
   ] as const) {
     if (list.length === steps) continue;
     throw new MeasurementError(
       "count",
-      `levelRuns: line "${line}" has ${list.length} ${what} for ${steps} step(s) of ${foot.text("mm")}; give each step its reading`,
+      `levelRuns: line "${line}" has ${counted(list.length, what)} for ${counted(steps, "step")} of ${foot.text("mm")}; give each step its reading`,
     );
   }
   const forward = readings.map((inclination, i) => ({

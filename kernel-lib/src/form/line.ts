@@ -1,6 +1,8 @@
 import { MeasurementError } from "../measurement-error.js";
 import { arcsec, type Length, Quantity, type Slope } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import type { Gauge, RelativeTo, Surface } from "../survey/index.js";
+import { counted } from "../words.js";
 import { placesOf, type SurfaceSource, surfaceOf } from "./places.js";
 
 /** Heights along a line, with what is known of their noise. */
@@ -102,7 +104,7 @@ export function levelLine(given: LevelReadings): Line {
     const counts = passes.map((pass) => pass.length).join(", ");
     refuse("passes", `${name} has passes of ${counts} readings; give each step in every pass`);
   }
-  if (!(base.si > 0)) refuse("base", `the base of ${name} is ${base}; give the distance of the feet`);
+  if (!(base.si > 0)) refuse("base", `the base of ${name} is ${sizeText(base)}; give the distance of the feet`);
   needInclinations(name, passes);
   const scale = (secondTakenAs === undefined ? 1 : secondTakenAs.si / arcsec(1).si) * base.in("um");
   const rises = passes.map((pass) => pass.map((reading) => reading.si * scale));
@@ -160,7 +162,10 @@ function needInclinations(name: string, passes: LevelReadings["passes"]): void {
 
 function needThree(name: string, count: number): void {
   if (count >= 3) return;
-  refuse("too-few-places", `${name} has ${count} place(s) in line; three are needed at least, measure between`);
+  refuse(
+    "too-few-places",
+    `${name} has ${counted(count, "place")} in line; three are needed at least, measure between`,
+  );
 }
 
 function refuse(code: string, words: string): never {

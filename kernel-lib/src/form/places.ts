@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Surface } from "../survey/surface.js";
+import { counted } from "../words.js";
 
 /** A map of heights, or whatever gives one: a survey sheet does. */
 export type SurfaceSource = Surface | { surface(): Surface };
@@ -35,7 +36,7 @@ export function placesOf(where: string, surface: Surface, least = 4): Places {
   if (!(places.length >= least)) {
     throw new MeasurementError(
       "too-few-places",
-      `${where}: ${name} has ${places.length} place(s); ${least} are needed at least, measure more`,
+      `${where}: ${name} has ${counted(places.length, "place")}; ${least} are needed at least, measure more`,
     );
   }
   const bad = places.filter((p) => !Number.isFinite(p.xMm + p.yMm + p.zUm)).map((p) => p.label);

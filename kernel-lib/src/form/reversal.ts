@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type Length, type MimeBundle, plain, um } from "../quantity/index.js";
 import { Input, input, Measured } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 
 /** Readings along one line with an artefact one way round and the other. */
 export interface ReversalGiven {
@@ -125,7 +126,10 @@ function farthest(list: readonly Measured<"length">[]): string {
 
 function checkReversal({ name, at, normal, reversed, plane, sag, standardUncertainty }: ReversalGiven): void {
   if (!(at.length >= 3)) {
-    refuse("too-few-places", `${name} was read at ${at.length} place(s); read three at least, both ends and between`);
+    refuse(
+      "too-few-places",
+      `${name} was read at ${counted(at.length, "place")}; read three at least, both ends and between`,
+    );
   }
   if (!(normal.length === at.length && reversed.length === at.length)) {
     refuse(

@@ -3,6 +3,7 @@ import { leastSquares } from "../numerics/index.js";
 import { display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
 import type { Frame } from "../survey/index.js";
 import { type AnyInput, Input, Measured, type Term } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 import { FoilStacks } from "./foil-stacks.js";
 
 /** What is shimmed; it is named on the sheet and decides which cautions matter. */
@@ -182,7 +183,10 @@ function checkBolts({ name, bolts, worth }: ShimsGiven): void {
     refuse("worth", `a foil of ${name} must gain ${worth}; give zero or more, or leave it out`);
   }
   if (!(bolts.length >= 3)) {
-    refuse("bolts", `${name} has ${bolts.length} bolt(s); a tilt both ways takes three at least, off one line`);
+    refuse(
+      "bolts",
+      `${name} has ${counted(bolts.length, "bolt")}; a tilt both ways takes three at least, off one line`,
+    );
   }
   const [x, y] = [bolts.map((b) => b.x.si), bolts.map((b) => b.y.si)];
   const mean = (v: readonly number[]) => v.reduce((s, a) => s + a, 0) / v.length;

@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { flatness } from "./flatness.js";
 import { onOneLine } from "./level-solution.js";
 import { partOf, type SurfaceSource, surfaceOf } from "./places.js";
@@ -42,7 +43,7 @@ export function slopeUnder(
   if (!(inside.length >= 4 && onOneLine(inside.map((i) => surface.places[i]!)) === undefined)) {
     return refuse(
       "too-few-places",
-      `${inside.length} place(s) of ${surface.name} lie under the sweep of ${name}; four are needed at least, off one line: take the tilt of the whole map, or probe more places there`,
+      `${counted(inside.length, "place")} of ${surface.name} under the sweep of ${name}; four are needed at least, off one line: take the tilt of the whole map, or probe more places there`,
     );
   }
   const { tiltX: x, tiltY: y } = flatness(partOf(surface, inside));

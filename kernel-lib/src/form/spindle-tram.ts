@@ -1,8 +1,10 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
 import { type Angle, deg, display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import { type Gauge, heightFactor, resolutionUncertainty, type SheetFile } from "../survey/index.js";
 import { Input, input, Measured, type Term } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 
 /** One reading of an indicator on an arm in the spindle, turned by hand. */
 export interface SweepReading {
@@ -151,7 +153,7 @@ export function spindleTram(sweep: SweepGiven): SpindleTram {
   if (!(places.length >= 4)) {
     refuse(
       "too-few-places",
-      `${name} was swept at ${places.length} place(s) of the circle; read four at least, a quarter turn apart`,
+      `${name} was swept at ${counted(places.length, "place")} of the circle; read four at least, a quarter turn apart`,
     );
   }
   const gaps = places.map((at, i) => (i + 1 < places.length ? places[i + 1]! - at : places[0]! + 360 - at));
@@ -162,7 +164,10 @@ export function spindleTram(sweep: SweepGiven): SpindleTram {
     );
   }
   if (!(radius.si > 0))
-    refuse("radius", `the radius of the sweep of ${name} is ${radius}; give the distance of the stylus from the axis`);
+    refuse(
+      "radius",
+      `the radius of the sweep of ${name} is ${sizeText(radius)}; give the distance of the stylus from the axis`,
+    );
   return new SpindleTram(sweep);
 }
 

@@ -3,6 +3,7 @@ import { leastSquares } from "../numerics/index.js";
 import { arcsec, display, type Length, type MimeBundle, Quantity, type Slope, um } from "../quantity/index.js";
 import { type Gauge, heightFactor, resolutionUncertainty, type SheetFile } from "../survey/index.js";
 import { Input, input, Measured, type Term } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 
 /** Indicator readings along one leg of a square. */
 export interface LegReading {
@@ -158,7 +159,7 @@ class LegMaker {
     if (!(new Set(leg.map(({ at }) => at.si)).size >= 3)) {
       throw new MeasurementError(
         "too-few-places",
-        `squareness: a leg of ${name} was read at ${new Set(leg.map(({ at }) => at.si)).size} place(s); read three at least along each leg`,
+        `squareness: a leg of ${name} was read at ${counted(new Set(leg.map(({ at }) => at.si)).size, "place")}; read three at least along each leg`,
       );
     }
     const heights = leg.map(({ reading }) => reading.in("um") * heightFactor(gauge));

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, Quantity } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 import type { Hole, Obstacle, Slot, SurveyPlan } from "../survey/index.js";
 import type { Places } from "./places.js";
 
@@ -114,7 +115,7 @@ function position(given: Length, what: string): number {
 
 function sizeOf(given: Length, what: string): number {
   const size = position(given, what);
-  return size > 0 ? size : refuse(`${what} is ${String(given)}; give a length greater than zero, such as mm(14)`);
+  return size > 0 ? size : refuse(`${what} is ${sizeText(given)}; give a length greater than zero, such as mm(14)`);
 }
 
 function refuse(text: string): never {

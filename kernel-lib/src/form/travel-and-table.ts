@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { leastSquaresPlane } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/index.js";
 import type { Surface } from "../survey/index.js";
+import { counted } from "../words.js";
 import { onOneLine } from "./level-solution.js";
 import { range, type SurfaceSource, surfaceOf } from "./places.js";
 
@@ -78,7 +79,7 @@ function pairsOf(indicator: Surface, level: Surface): readonly { readonly i: num
   if (!(pairs.length >= 4)) {
     refuse(
       "too-few-places",
-      `${indicator.name} and ${level.name} share ${pairs.length} place(s) within 1 mm; four are needed at least, off one line: read both on the same places`,
+      `${indicator.name} and ${level.name} share ${counted(pairs.length, "place")} within 1 mm; four are needed at least, off one line: read both on the same places`,
     );
   }
   if (onOneLine(pairs.map(({ j }) => level.places[j]!))) {

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle, Quantity } from "../quantity/index.js";
 import { type Budget, budget, type Measured } from "../uncertainty/index.js";
+import { counted } from "../words.js";
 import { type Known, needKnown } from "./material.js";
 
 /** The screws of the joint. */
@@ -88,6 +89,6 @@ function checkJoint(preload: Known<"force">, screws: number, friction: Known<"nu
   if (Number.isInteger(screws) && screws >= 2) return;
   throw new MeasurementError(
     "heat-value",
-    `boltedPair: ${screws} screw(s); give how many screws hold the pair, 2 or more`,
+    `boltedPair: ${counted(screws, "screw")}; give how many screws hold the pair, 2 or more`,
   );
 }

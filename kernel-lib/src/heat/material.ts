@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { display, GPa, type MimeBundle, perKelvin, type Quantity } from "../quantity/index.js";
 import { type Given, Input, input, Measured } from "../uncertainty/index.js";
+import { withArticle } from "../words.js";
 import { type MaterialRow, materialRows } from "./material-rows.js";
 
 /** A value that may carry its uncertainty: exact, an input, or an earlier result. */
@@ -91,7 +92,7 @@ export function needKnown(where: string, name: string, given: Given, kind: strin
   const value = given instanceof Input ? given.estimate : given instanceof Measured ? given.value : given;
   const right = (value as Quantity<"length"> | undefined)?.kind === kind;
   if (right && (!positive || (value as Quantity<"length">).si > 0)) return;
-  const article = kind === "temperature" ? "a temperature, a point on the scale such as degC(20)" : `a ${kind}`;
+  const article = kind === "temperature" ? "a temperature, a point on the scale such as degC(20)" : withArticle(kind);
   throw new MeasurementError(
     "heat-value",
     `${where}: ${name} is ${String(given)}; give ${article}${positive ? " greater than zero" : ""}`,

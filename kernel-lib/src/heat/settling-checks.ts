@@ -1,11 +1,12 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Quantity, Time } from "../quantity/index.js";
+import { withArticle } from "../words.js";
 import type { SettlingKind } from "./settling-content.js";
 
 /** @internal a limit in µm or K */
 export function limitOf<D extends SettlingKind>(kind: D, where: string, change: Quantity<D>): number {
   if (change.kind === kind && change.si > 0) return kind === "length" ? change.si * 1e6 : change.si;
-  throw new MeasurementError("limit", `${where}: ${change}; give a ${kind} greater than zero as the limit`);
+  throw new MeasurementError("limit", `${where}: ${change}; give ${withArticle(kind)} greater than zero as the limit`);
 }
 
 /** @internal a span of time in minutes */

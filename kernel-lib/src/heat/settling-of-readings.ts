@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, Quantity, type Temperature, type Time } from "../quantity/index.js";
+import { counted, withArticle } from "../words.js";
 import { Settling } from "./settling.js";
 import type { SettlingKind } from "./settling-content.js";
 import { fitSettling } from "./settling-fit.js";
@@ -80,13 +81,15 @@ function checkReadings(
     refuse(`${times.length} times for ${values.length} readings; give the time of each reading`);
   }
   if (times.length < leastReadings) {
-    refuse(`${times.length} reading(s); a curve with its uncertainty needs ${leastReadings} at least, read on`);
+    refuse(
+      `${counted(times.length, "reading")}; a curve with its uncertainty needs ${leastReadings} at least, read on`,
+    );
   }
   const kind = values[0]!.kind;
   const other = values.findIndex((value) => value.kind !== kind || !["length", "temperature"].includes(value.kind));
   if (other >= 0) {
     refuse(
-      `reading ${other + 1} is ${values[other]}, ${values[other] instanceof Quantity ? `a ${values[other].kind}` : "no quantity"}; give lengths throughout, or temperatures throughout`,
+      `reading ${other + 1} is ${values[other]}, ${values[other] instanceof Quantity ? withArticle(values[other].kind) : "no quantity"}; give lengths throughout, or temperatures throughout`,
     );
   }
   const wrong = times.findIndex((time) => time.kind !== "time");

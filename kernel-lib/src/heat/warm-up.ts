@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle, minutes, Quantity, type Temperature, type Time, um } from "../quantity/index.js";
 import type { Length } from "../quantity/quantity.js";
 import { type Gauge, type SheetFile, stepOf } from "../survey/index.js";
+import { counted } from "../words.js";
 import type { Settling } from "./settling.js";
 import { settling } from "./settling-of-readings.js";
 
@@ -111,7 +112,7 @@ export class WarmUp {
     if (!(all.length >= 2)) {
       throw new MeasurementError(
         "span",
-        `${this.name}: ${all.length} row(s) from ${from.text("min")} to ${to.text("min")}; the record runs from 0 min to ${this.lasts.text("min")}, give a longer span of it`,
+        `${this.name}: ${counted(all.length, "row")} from ${from.text("min")} to ${to.text("min")}; the record runs from 0 min to ${this.lasts.text("min")}, give a longer span of it`,
       );
     }
     const cut = (column: WarmUpColumn): WarmUpColumn => {

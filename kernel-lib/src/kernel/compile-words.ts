@@ -1,4 +1,5 @@
 import { type Kind, units } from "../quantity/kinds.js";
+import { withArticle } from "../words.js";
 
 /**
  * The compiler's words about quantities in the words of the shop.
@@ -96,7 +97,7 @@ function bare(type: string): string {
 
 function article(kind: string): string {
   if (kind === "number") return "a plain number";
-  return /^[aeiou]/.test(kind) ? `an ${kind}` : `a ${kind}`;
+  return withArticle(kind);
 }
 
 /** "a length (mm)": the kind with the unit it prints in */

@@ -1,4 +1,5 @@
 import { type Table, table } from "../display/table.js";
+import { counted } from "../words.js";
 
 /** What is read of a data frame of danfojs, whichever copy of it a cell has loaded. */
 interface DataFrame {
@@ -30,8 +31,4 @@ function isDataFrame(value: unknown): value is DataFrame {
 
 function cellText(value: unknown): string {
   return value === null || value === undefined || Number.isNaN(value) ? "–" : String(value);
-}
-
-function counted(count: number, what: string): string {
-  return `${count} ${what}${count === 1 ? "" : "s"}`;
 }

@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { LongSum, longDot } from "./double-length.js";
 import {
   apply,
@@ -136,7 +137,7 @@ export function checkDesign(columns: readonly ArrayLike<number>[], y: ArrayLike<
   if (!(columns.length >= 1 && y.length >= columns.length)) {
     throw new MeasurementError(
       "design",
-      `${where}: ${y.length} observation(s) for ${columns.length} coefficient(s); give at least one column and as many observations as columns`,
+      `${where}: ${counted(y.length, "observation")} for ${counted(columns.length, "coefficient")}; give at least one column and as many observations as columns`,
     );
   }
   [y, ...columns].forEach((values, k) => {

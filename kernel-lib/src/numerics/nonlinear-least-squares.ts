@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { type LeastSquares, leastSquares } from "./least-squares.js";
 import { numericalPartials } from "./numerical-partials.js";
 
@@ -180,7 +181,7 @@ function checkProblem({ where, y, start, scales = start, partials }: NonlinearPr
   if (!(start.length >= 1 && y.length >= start.length)) {
     throw new MeasurementError(
       "design",
-      `${where}: ${y.length} reading(s) for ${start.length} parameter(s); give at least as many readings as parameters`,
+      `${where}: ${counted(y.length, "reading")} for ${counted(start.length, "parameter")}; give at least as many readings as parameters`,
     );
   }
   const bad = Array.from(y).findIndex((value) => !Number.isFinite(value));

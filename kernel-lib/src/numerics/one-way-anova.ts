@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { fUpperTail } from "./distributions.js";
 import { LongSum } from "./double-length.js";
 
@@ -83,7 +84,7 @@ function check(groups: readonly ArrayLike<number>[], count: number): void {
   const refuse = (code: string, what: string): never => {
     throw new MeasurementError(code, `oneWayAnova: ${what}`);
   };
-  if (!(groups.length >= 2)) refuse("anova", `${groups.length} group(s); give two at least`);
+  if (!(groups.length >= 2)) refuse("anova", `${counted(groups.length, "group")}; give two at least`);
   groups.forEach((group, i) => {
     if (group.length === 0) refuse("anova", `group ${i + 1} of ${groups.length} is empty; leave it out`);
     const bad = Array.from(group).findIndex((value) => !Number.isFinite(value));

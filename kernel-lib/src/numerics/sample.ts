@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { withWorkArray } from "./work-array.js";
 
 /** What a sample of simulated values says. */
@@ -35,7 +36,7 @@ export function summariseSample(values: ArrayLike<number>, level = 0.95): Sample
   if (!(level > 0 && within >= 1 && within < count)) {
     throw new MeasurementError(
       "sample",
-      `summariseSample: ${count} value(s) have no interval of ${level}; give a level between 0 and 1 and values enough to leave some outside`,
+      `summariseSample: ${counted(count, "value has", "values have")} no interval of ${level}; give a level between 0 and 1 and values enough to leave some outside`,
     );
   }
   const { mean, standardDeviation } = momentsOfSample(values);

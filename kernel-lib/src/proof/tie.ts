@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { huberFit, solveSymmetric } from "../numerics/index.js";
+import { counted } from "../words.js";
 import type { Pair } from "./pairing.js";
 
 /** How two maps were brought onto each other: a plane taken from their differences. */
@@ -52,7 +53,7 @@ function weightsOf(pairs: readonly Pair[], untouched: readonly string[]): readon
   if (named.length < 3 || areOnALine(named)) {
     throw new MeasurementError(
       "untouched",
-      `proof.difference: ${named.length} untouched place(s) on one line or fewer than three can't hold offset and tilt; name three that span the map`,
+      `proof.difference: ${counted(named.length, "untouched place")} on one line or fewer than three can't hold offset and tilt; name three that span the map`,
     );
   }
   return pairs.map(({ before }) => (untouched.includes(before.label) ? 1 : 0));

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
+import { counted } from "../words.js";
 import { dayNumber, type RecordEntry } from "./record-entry.js";
 
 export interface TrendPoint {
@@ -136,7 +137,7 @@ function needAlike(entries: readonly RecordEntry[]): void {
   if (!(entries.length >= 2)) {
     throw new MeasurementError(
       "too-few-results",
-      `proof.trend: ${entries.length} result(s) show no trend; two are needed at least`,
+      `proof.trend: ${counted(entries.length, "result shows", "results show")} no trend; two are needed at least`,
     );
   }
   for (const key of ["subject", "result", "relativeTo", "gauge", "places"] as const) {

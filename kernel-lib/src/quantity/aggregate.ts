@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { withArticle } from "../words.js";
 import type { Kind } from "./kinds.js";
 import type { Difference, ScaledKind } from "./products.js";
 import { Quantity } from "./quantity.js";
@@ -97,7 +98,8 @@ function kindOfAll<K extends Kind>(where: string, values: readonly Quantity<K>[]
   const bad = values.findIndex((value) => !(value instanceof Quantity && value.kind === first.kind));
   if (bad < 0) return first.kind;
   const given: unknown = values[bad];
-  const what = given instanceof Quantity ? `${given}, a ${given.kind}` : `${String(given)}, which has no unit`;
+  const what =
+    given instanceof Quantity ? `${given}, ${withArticle(given.kind)}` : `${String(given)}, which has no unit`;
   throw new MeasurementError(
     "kind-mismatch",
     `${where}: number ${bad + 1} of the list is ${what}; give quantities of one kind${bad > 0 ? `, as ${first} is` : ""}`,

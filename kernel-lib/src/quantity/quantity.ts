@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { withArticle } from "../words.js";
 import { display, type MimeBundle } from "./display-member.js";
 import { inUnit, type Kind, type Unit, type UnitNames, type UnitSystem, units } from "./kinds.js";
 import { parseQuantity } from "./parse.js";
@@ -147,7 +148,7 @@ export class Quantity<K extends Kind> {
     if (hint === "string") return this.text();
     throw new MeasurementError(
       "operator",
-      `${this.text()} is a ${this.kind}, not a bare number; use .plus, .minus, .times, .over, .isLess or .in(unit)`,
+      `${this.text()} is ${withArticle(this.kind)}, not a bare number; use .plus, .minus, .times, .over, .isLess or .in(unit)`,
     );
   }
 
@@ -201,10 +202,10 @@ function added(kind: Kind): Kind {
 function needKind(self: Quantity<Kind>, act: string, other: unknown, kind: Kind): void {
   if (other instanceof Quantity && other.kind === kind) return;
   const given =
-    other instanceof Quantity ? `${other.text()}, a ${other.kind},` : `${String(other)}, which has no unit,`;
+    other instanceof Quantity ? `${other.text()}, ${withArticle(other.kind)},` : `${String(other)}, which has no unit,`;
   throw new MeasurementError(
     "kind-mismatch",
-    `${act}: ${given} was given to the ${self.kind} ${self.text()}; give a ${kind}`,
+    `${act}: ${given} was given to the ${self.kind} ${self.text()}; give ${withArticle(kind)}`,
   );
 }
 
@@ -234,7 +235,7 @@ function kindWith(self: Quantity<Kind>, act: "times" | "over", other: unknown, r
   if (kind) return kind;
   throw new MeasurementError(
     "kind-mismatch",
-    `${act}: a ${self.kind} ${act} a ${other.kind} has no meaning here; check which two values were meant`,
+    `${act}: ${withArticle(self.kind)} ${act} ${withArticle(other.kind)} has no meaning here; check which two values were meant`,
   );
 }
 

@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { withArticle } from "../words.js";
 import { type Kind, toSi, type Unit, type UnitNames, units } from "./kinds.js";
 import { Quantity } from "./quantity.js";
 
@@ -8,7 +9,10 @@ function unit<K extends Kind>(kind: K, name: UnitNames[K]): (value: number) => Q
   const found = row[name] as Unit;
   return (value) => {
     if (typeof value !== "number" || !Number.isFinite(value)) {
-      throw new MeasurementError("not-finite", `${name}: ${String(value)} is not a ${kind}; give a finite number`);
+      throw new MeasurementError(
+        "not-finite",
+        `${name}: ${String(value)} is not ${withArticle(kind)}; give a finite number`,
+      );
     }
     return Quantity.fromSi(kind, toSi(found, value));
   };

@@ -1,3 +1,4 @@
+import { counted } from "../words.js";
 import { type DriftFit, fitDrift, wanderOf } from "./drift.js";
 import { type DriftCurve, driftCurves } from "./drift-curves.js";
 import { numbersFor } from "./fill.js";
@@ -49,7 +50,7 @@ function untested(table: HeightTable): DriftCorrection {
     ? "the sheet does not say in which order it was read"
     : count === 0
       ? "the sheet has no datum returns"
-      : `the ${count} datum reading(s) are no return: no datum was visited at two moments`;
+      : `the ${counted(count, "datum reading is", "datum readings are")} no return: no datum was visited at two moments`;
   const drift: SurfaceDrift = {
     model: "not tested",
     statement: `${why}; drift was not tested and nothing was taken out`,

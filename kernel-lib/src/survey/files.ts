@@ -14,6 +14,7 @@ import {
 } from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 import { parseChecksums, writeChecksums } from "./checksums.js";
 import { alike } from "./likeness.js";
 import type { SheetSource } from "./parse-sheet.js";
@@ -148,7 +149,7 @@ function whatIsThere(file: string, there: readonly string[]): string {
   const near = alike(basename(file), there);
   if (near.length > 0) return `the folder has ${near.join(", ")}; give one of them`;
   if (there.length === 0) return "the folder has no sheet at all; check the folder";
-  return `the folder has ${there.length === 1 ? "1 sheet" : `${there.length} sheets`}, none with a name like it; check the name`;
+  return `the folder has ${counted(there.length, "sheet")}, none with a name like it; check the name`;
 }
 
 /** the sheet of this name where sheets usually lie, or that differs by its ending alone; as a path from the working directory */

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, Quantity } from "../quantity/index.js";
+import { counted } from "../words.js";
 
 /** One reading of a gauge study. */
 export interface StudyReading {
@@ -46,7 +47,7 @@ export function studyCells(readings: readonly StudyReading[], words: StudyWords)
     const by = operator === "" ? "" : ` by ${words.operator} ${operator}`;
     refuse(
       "study-unbalanced",
-      `${words.part} ${part} has ${counts[short]} reading(s)${by} and other cells have ${repeats}; read what is missing, or take as many out of every cell`,
+      `${words.part} ${part} has ${counted(counts[short]!, "reading")}${by} and other cells have ${repeats}; read what is missing, or take as many out of every cell`,
     );
   }
   needEnough(parts.length, repeats, words);
@@ -76,7 +77,7 @@ function checked(reading: StudyReading, i: number, words: StudyWords): { part: s
 
 function needEnough(parts: number, repeats: number, words: StudyWords): void {
   if (parts >= 2 && repeats >= 2) return;
-  const given = parts < 2 ? `${parts} ${words.part}(s)` : `${repeats} reading in each cell`;
+  const given = parts < 2 ? counted(parts, words.part) : `${repeats} reading in each cell`;
   refuse(
     "study-too-small",
     `${given}; at least 2 ${words.part}s and 2 readings in each cell are needed, 10 and 3 are usual`,

@@ -1,4 +1,5 @@
 import { parseDecimal } from "../quantity/parse.js";
+import { counted } from "../words.js";
 import type { CellRow } from "./cells.js";
 import { columnsOfRows, type SheetColumns } from "./columns.js";
 import { lengthUnit } from "./headings.js";
@@ -167,7 +168,7 @@ function readNumber(row: CellRow, at: number, name: string): number | undefined 
     return refuseSheet(
       "row-width",
       { name, line: row.line },
-      `${row.cells.length} cell(s), and the grid is wider; fill the row up, blank cells included`,
+      `${counted(row.cells.length, "cell")}, and the grid is wider; fill the row up, blank cells included`,
     );
   }
   if (cell === "") return undefined;

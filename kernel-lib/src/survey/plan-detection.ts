@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Length, mm, Quantity } from "../quantity/index.js";
+import { sizeText } from "../quantity/size-text.js";
 
 /**
  * Chance that a round defect somewhere at random on the table lies under none of the places of a grid.
@@ -76,7 +77,7 @@ function segment(r: number, h: number): number {
 /** a length above zero, in millimetres */
 export function needSize(given: unknown, what: string): number {
   if (given instanceof Quantity && given.kind === "length" && given.si > 0) return given.si * 1000;
-  return refusePlan(`the ${what} is ${String(given)}; give a length above zero, such as mm(40)`);
+  return refusePlan(`the ${what} is ${sizeText(given)}; give a length above zero, such as mm(40)`);
 }
 
 export function refusePlan(sentence: string): never {

@@ -1,5 +1,6 @@
 import { display, type Length, type MimeBundle, mm, type Time } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { counted } from "../words.js";
 import type { Gauge } from "./gauge.js";
 import { refusePlan } from "./plan-detection.js";
 import { type ExpectedUncertainty, expectedUncertainty } from "./plan-expected.js";
@@ -66,7 +67,7 @@ export class SurveyPlan {
     this.places = this.grid.rows.flat();
     if (this.places.length < 4)
       refusePlan(
-        `${this.places.length} place(s) are left; at least 4 are needed, choose a smaller pitch or fewer obstacles`,
+        `${counted(this.places.length, "place is left", "places are left")}; at least 4 are needed, choose a smaller pitch or fewer obstacles`,
       );
     this.datums = chooseDatums(this.grid, datumPlaces);
     this.readings = planOrder(this.grid, this.datums, { passes, datumPlaces, returnEvery, readingsAtDatum });

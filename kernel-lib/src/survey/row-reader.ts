@@ -1,4 +1,5 @@
 import { parseDecimal } from "../quantity/parse.js";
+import { counted } from "../words.js";
 import type { CellRow } from "./cells.js";
 import type { ColumnName, Headings } from "./headings.js";
 import { isDatum, type SheetRow, type Writable } from "./sheet.js";
@@ -110,7 +111,7 @@ export class RowReader {
     const { width } = this.headings;
     const extra = row.cells.slice(width).find((cell) => cell !== "");
     if (row.cells.length >= width && extra === undefined) return;
-    const given = `${row.cells.length} cell(s) where the heading has ${width}`;
+    const given = `${counted(row.cells.length, "cell")} where the heading has ${width}`;
     const why =
       extra === undefined
         ? "fill the row up, blank cells included"

@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { median } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { counted } from "../words.js";
 import type { Surface } from "./surface.js";
 import { Survey } from "./survey.js";
 import { leverages, trendBasis } from "./trend.js";
@@ -65,7 +66,7 @@ export function whereNext(source: Survey | Surface, options: { readonly count?: 
   if (!(surface.places.length >= 6)) {
     throw new MeasurementError(
       "too-few-places",
-      `whereNext: ${surface.name} has ${surface.places.length} place(s); at least 6 are needed to say where the next one tells most`,
+      `whereNext: ${surface.name} has ${counted(surface.places.length, "place")}; at least 6 are needed to say where the next one tells most`,
     );
   }
   const confirm = source instanceof Survey ? toConfirm(source) : [];

@@ -1,5 +1,5 @@
 import type { Kind, UnitSystem } from "../quantity/index.js";
-import { inUnit } from "../quantity/kinds.js";
+import { inUnit, type Unit } from "../quantity/kinds.js";
 import { printNumber, printSignificantTwo, unitFor, withUnit } from "../quantity/print.js";
 import type { AnyInput } from "./input.js";
 import { contribution, type Measured } from "./measured.js";
@@ -49,18 +49,40 @@ export function budgetRows<K extends Kind>(
       return {
         label: input.label,
         value: withUnit(printRounded(inUnit(own, input.estimate.si), decimalsFor(u)), own),
-        standardUncertainty: withUnit(printSignificantTwo(u), own),
+        standardUncertainty: smallText(input.estimate.kind, input.uncertaintySi, own, system),
         distribution: input.distribution,
         evaluation: input.evaluation,
-        sensitivity: spaced(printNumber((sensitivity * sizeOf(own)) / sizeOf(unit), 3), per(unit.symbol, own.symbol)),
+        sensitivity: spaced(
+          powersWritten(printNumber((sensitivity * sizeOf(own)) / sizeOf(unit), 3)),
+          per(unit.symbol, own.symbol),
+        ),
         sensitivityDoubt: (errorBounds.get(input) ?? 0) / Math.abs(sensitivity),
-        contribution: withUnit(printSignificantTwo(part / sizeOf(unit)), unit),
+        contribution: smallText(result.kind, part, unit, system, (part / total) ** 2),
         share: (part / total) ** 2,
         degreesOfFreedom: input.degreesOfFreedom,
         source: input.source,
         input,
       };
     });
+}
+
+/** a number below this reads better in a smaller unit, or is nothing beside the others */
+const least = 0.001;
+
+/** Two digits in the unit given, in a smaller one where that takes no power of ten; "< 0.001 µm" where it makes up nothing of the variance. */
+function smallText(kind: Kind, si: number, unit: Unit, system: UnitSystem, share = 1): string {
+  const size = si / sizeOf(unit);
+  const isSmall = size > 0 && size < least;
+  if (isSmall && share < 0.0005) return `< ${withUnit(String(least), unit)}`;
+  const suited = isSmall ? unitFor(kind, si, system) : unit;
+  return withUnit(powersWritten(printSignificantTwo(si / sizeOf(suited))), suited);
+}
+
+/** "4.1e−5" as it is written by hand: 4.1 × 10⁻⁵ */
+function powersWritten(text: string): string {
+  const raised = (digits: string) =>
+    Array.from(digits, (digit) => "⁰¹²³⁴⁵⁶⁷⁸⁹"["0123456789".indexOf(digit)] ?? "⁻").join("");
+  return text.replace(/e\+?(−?\d+)$/, (_, power: string) => ` × 10${raised(power)}`);
 }
 
 function spaced(text: string, symbol: string): string {

@@ -10,7 +10,7 @@ import { coverageNote } from "./sentence.js";
  * @see uncertainty.measuredCoverage
  * @example
  * const flat = Measured.from(input.rectangular({ label: "scale", estimate: um(0), halfWidth: um(3) }));
- * uncertainty.claimNote("slope", flat) // => "intervals of the slope are made for 95 %: the rectangular input \"scale\" makes up 100 % of the variance, so they hold it more often; counted over 10,000 repeats of the measurement, they hold it 100 times in 100"
+ * uncertainty.claimNote("slope", flat) // => "intervals of the slope are made for 95 %: the rectangular input \"scale\" makes up 100 % of the variance, so they hold it more often; counted over 10 000 repeats of the measurement, they hold it 100 times in 100"
  */
 export function claimNote<K extends Kind>(what: string, result: Measured<K>): string {
   const secondOrderSi = Math.hypot(...result.terms.map(contribution));

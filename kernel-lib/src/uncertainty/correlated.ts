@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { semidefiniteFactor } from "../numerics/index.js";
 import { plain, Quantity } from "../quantity/index.js";
+import { counted } from "../words.js";
 import { CorrelatedGroup } from "./correlated-group.js";
 import { type AnyInput, Input } from "./input.js";
 import { Measured } from "./measured.js";
@@ -92,7 +93,7 @@ function checkInputs(inputs: readonly AnyInput[]): void {
     );
   }
   if (inputs.length >= 2) return;
-  throw new MeasurementError("correlation", `correlated: ${inputs.length} input(s); give two at least`);
+  throw new MeasurementError("correlation", `correlated: ${counted(inputs.length, "input")}; give two at least`);
 }
 
 function checkCoefficients(inputs: readonly AnyInput[], coefficients: readonly (readonly number[])[]): void {

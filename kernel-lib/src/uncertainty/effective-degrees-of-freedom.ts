@@ -1,4 +1,5 @@
 import { MeasurementError } from "../measurement-error.js";
+import { counted } from "../words.js";
 
 /** One independent part of a combined uncertainty. */
 export interface VarianceLine {
@@ -30,7 +31,7 @@ export function effectiveDegreesOfFreedom(lines: readonly VarianceLine[]): numbe
   if (!(scale > 0)) {
     throw new MeasurementError(
       "no-uncertainty",
-      `effectiveDegreesOfFreedom: ${lines.length} budget line(s) sum to variance 0; at least one contribution must be greater than zero`,
+      `effectiveDegreesOfFreedom: ${counted(lines.length, "budget line sums", "budget lines sum")} to variance 0; at least one contribution must be greater than zero`,
     );
   }
   let variance = 0;

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Kind, Quantity } from "../quantity/index.js";
+import { withArticle } from "../words.js";
 import { type Arguments, type Given, opened } from "./given.js";
 import type { AnyInput } from "./input.js";
 import { type InputForm, type NamedInput, Place, viewOf } from "./trial-view.js";
@@ -117,6 +118,6 @@ export function needQuantity<K extends Kind>(where: string, output: Quantity<K>,
   if (kind === undefined || output.kind === kind) return output;
   throw new MeasurementError(
     "budget",
-    `${where}: the model gives a ${(output as Quantity<Kind>).kind} where it gave a ${kind} before; let it end in one kind`,
+    `${where}: the model gives ${withArticle((output as Quantity<Kind>).kind)} where it gave ${withArticle(kind)} before; let it end in one kind`,
   );
 }

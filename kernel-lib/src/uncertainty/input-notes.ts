@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Difference, type Kind, Quantity } from "../quantity/index.js";
+import { withArticle } from "../words.js";
 import { Input } from "./input.js";
 import { type Law, momentsOf } from "./law.js";
 
@@ -78,7 +79,7 @@ export function widthSi<K extends Kind>(
   if (!(width instanceof Quantity) || width.kind !== expected) {
     throw new MeasurementError(
       "input",
-      `input "${label}": ${name} is ${width instanceof Quantity ? `a ${width.kind}` : "no quantity"}; give a ${expected}`,
+      `input "${label}": ${name} is ${width instanceof Quantity ? withArticle(width.kind) : "no quantity"}; give ${withArticle(expected)}`,
     );
   }
   if (width.si > 0 || (least === "zero or more" && width.si === 0)) return width.si;

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { meanAndDeviation } from "../numerics/index.js";
 import { type Difference, type Kind, Quantity } from "../quantity/index.js";
+import { counted, withArticle } from "../words.js";
 import { Input } from "./input.js";
 import { differenceOf, type InputNotes } from "./input-notes.js";
 import type { PooledSpread } from "./pooled-spread.js";
@@ -32,7 +33,7 @@ export function fromReadings<K extends Kind>(spec: Readings<K>): Input<K> {
   if (first === undefined || (readings.length < 2 && pooled === undefined)) {
     throw new MeasurementError(
       "too-few-readings",
-      `input "${label}": ${readings.length} reading(s); a scatter needs two at least, better five`,
+      `input "${label}": ${counted(readings.length, "reading")}; a scatter needs two at least, better five`,
     );
   }
   const n = readings.length;
@@ -41,7 +42,7 @@ export function fromReadings<K extends Kind>(spec: Readings<K>): Input<K> {
   if (stated && stated.kind !== zero.kind) {
     throw new MeasurementError(
       "input",
-      `input "${label}": the pooled scatter is a ${stated.kind}, the readings need a ${zero.kind}; pool readings of the same kind`,
+      `input "${label}": the pooled scatter is ${withArticle(stated.kind)}, the readings need ${withArticle(zero.kind)}; pool readings of the same kind`,
     );
   }
   const { mean, deviation } = meanAndDeviation(readings.map(({ si }) => si));

@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Difference, Kind, UnitSystem } from "../quantity/index.js";
 import { Quantity } from "../quantity/index.js";
+import { withArticle } from "../words.js";
 import { type Distribution, type Law, lawOf, type PlainDistribution } from "./law.js";
 
 /** What all inputs are described by. */
@@ -99,7 +100,7 @@ function check<K extends Kind>(facts: InputFacts<K>): void {
   if (!(given instanceof Quantity) || given.kind !== expected) {
     throw new MeasurementError(
       "input",
-      `input "${label}": its uncertainty is ${given instanceof Quantity ? `a ${given.kind}` : "no quantity"}; give a ${expected}`,
+      `input "${label}": its uncertainty is ${given instanceof Quantity ? withArticle(given.kind) : "no quantity"}; give ${withArticle(expected)}`,
     );
   }
   if (!(given.si > 0)) {

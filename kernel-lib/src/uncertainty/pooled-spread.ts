@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { meanAndDeviation } from "../numerics/index.js";
 import { type Difference, type Kind, Quantity, type UnitSystem } from "../quantity/index.js";
 import { printTwoDigits } from "../quantity/print.js";
+import { counted } from "../words.js";
 import { differenceOf } from "./input-notes.js";
 
 /** A standard deviation of single readings found before, with its degrees of freedom. */
@@ -83,7 +84,7 @@ function spreadOf<K extends Kind>(
     if (first === undefined || group.length < 2) {
       throw new MeasurementError(
         "pooled",
-        `pooledSpread: group ${number} has ${group.length} reading(s); a scatter needs two at least`,
+        `pooledSpread: group ${number} has ${counted(group.length, "reading")}; a scatter needs two at least`,
       );
     }
     const { deviation } = meanAndDeviation(group.map(({ si }) => si));

@@ -71,7 +71,7 @@ function notesOfTerms<K extends Kind>(result: Measured<K>, secondOrderSi: number
 /** Outside the cases for which 95 % is claimed, what it comes to in the end is counted. */
 function measuredText<K extends Kind>(result: Measured<K>): string {
   const { repeats, rate } = measuredCoverage(result, { seed: 95 });
-  return `counted over ${repeats.toLocaleString("en")} repeats of the measurement, they hold it ${rate === 1 ? "100" : Math.min(99.9, 100 * rate).toFixed(1)} times in 100`;
+  return `counted over ${repeats.toLocaleString("en").replaceAll(",", "\u2009")} repeats of the measurement, they hold it ${rate === 1 ? "100" : Math.min(99.9, 100 * rate).toFixed(1)} times in 100`;
 }
 
 /** The Welch–Satterthwaite formula is for independent inputs: correlated ones enter as one line, with one ν. */

@@ -68,6 +68,7 @@ function curveOf({ content: { curve } }: HistogramPlan, { x, y, floor }: Place):
   const d = curve.points.map(([at, height]) => `${x(at).toFixed(1)},${y(height).toFixed(1)}`).join("L");
   const { left, plot } = histogramRoom;
   return (
+    element("path", { d: `M${d}`, fill: "none", stroke: "#ffffff", "stroke-width": 5, "stroke-opacity": 0.9 }) +
     element("path", { d: `M${d}`, fill: "none", stroke: curveColour, "stroke-width": 2 }) +
     label(curve.label, left + 8, floor - plot + 12, { "font-size": 11, fill: curveColour })
   );

@@ -9,7 +9,7 @@ import { colourBar } from "./colour-bar.js";
 import { planeAxes, planeEdges, toX, toY } from "./plane-axes.js";
 import { closedLine, closedPath, element, stillFrame } from "./svg.js";
 
-const halo = { "paint-order": "stroke", stroke: "#ffffff", "stroke-opacity": 0.55, "stroke-width": 2.5 };
+const halo = { "paint-order": "stroke", stroke: "#ffffff", "stroke-opacity": 0.88, "stroke-width": 3 };
 const bandRim = { stroke: "#3c3c3c", "stroke-width": 0.4, "stroke-opacity": 0.55 };
 const dashes = ["6 4", "1.5 3", "7 3 1.5 3"];
 
@@ -101,7 +101,7 @@ function points(plan: MapPlan): string {
     if (few || mark !== "") dots.push(element("circle", { cx: x, cy: y, r: 1.7 }));
     if (mark !== "") marks.push(element("text", { x, y: y - 5 }, escapeMarkup(mark)));
   });
-  const words = { "font-size": 10, "text-anchor": "middle", fill: ink, ...halo };
+  const words = { "font-size": plan.markSize, "text-anchor": "middle", fill: ink, ...halo };
   return element("g", { fill: ink }, dots.join("")) + element("g", words, marks.join(""));
 }
 

@@ -77,7 +77,7 @@ function arrowHead(x: number, y: number, dx: number, dy: number): string {
   });
 }
 
-const halo = { "paint-order": "stroke", stroke: "#f1f0ec", "stroke-width": 3 };
+const halo = { "paint-order": "stroke", stroke: "#f1f0ec", "stroke-width": 5, "stroke-linejoin": "round" };
 
 function screws(path: PathLayout): string {
   return path.screws

@@ -5,8 +5,15 @@ import { element, label, stillFrame } from "./svg.js";
 
 const boldFront = { fill: ink, "font-size": 13, "font-weight": 700 };
 const slotFill = "#d9d9d6";
-/** a rim of paper about letters */
-const paper = { "paint-order": "stroke", stroke: "#ffffff", "stroke-width": 3, "stroke-linejoin": "round" };
+const slotRim = "#8a8a88";
+/** a rim of paper about letters, without them */
+const paper = {
+  fill: "none",
+  stroke: "#ffffff",
+  "stroke-width": 4.5,
+  "stroke-linejoin": "round",
+  "aria-hidden": "true",
+};
 
 /** The plan of a survey as a still picture. */
 export function stillPlan(plan: PlanLayout): string {
@@ -33,7 +40,7 @@ function onTheTable(plan: PlanLayout): string {
       }),
   );
   return [
-    ...plan.slots.map((slot) => rectangle(plan, slot, { fill: slotFill })),
+    ...plan.slots.map((slot) => rectangle(plan, slot, { fill: slotFill, stroke: slotRim, "stroke-width": 0.6 })),
     plan.rim ? rectangle(plan, plan.table, { fill: "none", stroke: ink, "stroke-width": 1.5 }) : "",
     plan.travel ? rectangle(plan, plan.travel, { fill: "none", stroke: softInk, "stroke-dasharray": "6 4" }) : "",
     ...holes,
@@ -46,30 +53,37 @@ function pathOf(plan: PlanLayout): string {
   return element("polyline", { points, fill: "none", stroke: softInk, "stroke-width": 0.7 });
 }
 
+/** Rims of paper, then dots, then names: no rim hides the dot or the name of a neighbour. */
 function placesOf(plan: PlanLayout): string {
-  const places = plan.places.map(({ at: [u, v], mark, out = [0, 1] }) => {
-    const [x, y] = [toX(plan, u), toY(plan, v)];
-    const dot = element("circle", { cx: x, cy: y, r: 1.9, fill: ink });
-    if (mark === "") return dot;
-    const anchor = Math.abs(out[0]) < 0.38 ? "middle" : out[0] > 0 ? "start" : "end";
+  const names = [...plan.places.filter(({ mark }) => mark !== "").map(placeName), ...plan.datums.map(datumName)];
+  const spots = plan.places.map(({ at: [u, v] }) =>
+    element("circle", { cx: toX(plan, u), cy: toY(plan, v), r: 1.9, fill: ink }),
+  );
+  const size = { width: 9, height: 9, fill: "none", stroke: ink, "stroke-width": 1.4 };
+  const squares = plan.datums.map(({ at: [u, v] }) =>
+    element("rect", { x: toX(plan, u) - 4.5, y: toY(plan, v) - 4.5, ...size }),
+  );
+  return [...names.map((name) => name(plan, paper)), ...spots, ...squares, ...names.map((name) => name(plan, {}))].join(
+    "",
+  );
+}
+
+type Name = (plan: PlanLayout, look: { readonly [name: string]: string | number }) => string;
+
+function placeName({ at: [u, v], mark, out = [0, 1] }: PlanLayout["places"][number]): Name {
+  const anchor = Math.abs(out[0]) < 0.38 ? "middle" : out[0] > 0 ? "start" : "end";
+  return (plan, look) => {
+    const y = toY(plan, v);
     // as far from the dot on every side: letters stand on their line, so below is further than above
     const down = out[1] > 0 ? 5 * out[1] : -12 * out[1];
     const side = out[1] > 0 ? y - down + 3.5 * (1 - out[1]) : y + down + 3.5 * (1 + out[1]);
-    const name = { "font-size": 10, "text-anchor": anchor, ...paper };
-    return dot + label(mark, x + 6 * out[0], side, name);
-  });
-  const datums = plan.datums.map(({ at: [u, v], mark }) => {
-    const [x, y] = [toX(plan, u), toY(plan, v)];
-    const square = element("rect", {
-      x: x - 4.5,
-      y: y - 4.5,
-      width: 9,
-      height: 9,
-      fill: "none",
-      stroke: ink,
-      "stroke-width": 1.4,
-    });
-    return square + label(mark, x + 7, y + 12, { "font-size": 10, "font-weight": 600, ...paper });
-  });
-  return [...places, ...datums].join("");
+    return label(mark, toX(plan, u) + 6 * out[0], side, { "font-size": 10, "text-anchor": anchor, ...look });
+  };
+}
+
+function datumName({ at: [u, v], mark, out: [right, up] }: PlanLayout["datums"][number]): Name {
+  return (plan, look) => {
+    const letters = { "font-size": 10, "font-weight": 600, "text-anchor": right > 0 ? "start" : "end", ...look };
+    return label(mark, toX(plan, u) + 7 * right, toY(plan, v) + (up > 0 ? -5 : 12), letters);
+  };
 }

@@ -1,5 +1,5 @@
 import { colourAt, heightScale } from "../colour.js";
-import { figureWidth, frameRoom, ink, softInk } from "../frame.js";
+import { figureWidth, frameRoom, ink } from "../frame.js";
 import { type Projection, projectionInto } from "../projection.js";
 import { type SurfacePlan, sceneRoom } from "../surface-plan.js";
 import { colourBar } from "./colour-bar.js";
@@ -31,7 +31,7 @@ function stems(plan: SurfacePlan, { to }: Projection, which: (value: number) => 
   if (plan.isDense) return "";
   return plan.sheet.places
     .filter(({ value }) => which(value))
-    .map(({ u, v, value }) => line(...to(u, v, value), ...to(u, v, 0), softInk, 0.6))
+    .map(({ u, v, value }) => line(...to(u, v, value), ...to(u, v, 0), ink, 0.6))
     .join("");
 }
 
@@ -53,7 +53,7 @@ function marks(plan: SurfacePlan, { to }: Projection): string {
       const end = i === 0 ? y - 22 : y - 38;
       const paper = { "paint-order": "stroke", stroke: "#ffffff", "stroke-width": 4, "stroke-linejoin": "round" };
       const words = label(text, x, end - 3, { "font-size": 11, "text-anchor": "middle", ...paper });
-      return line(x, y, x, end, softInk) + words;
+      return line(x, y, x, end, ink) + words;
     })
     .join("");
 }

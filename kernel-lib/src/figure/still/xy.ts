@@ -45,7 +45,7 @@ interface Place {
 function bandOf({ points, colour }: XySeries, place: Place): string {
   const upper = points.map(({ x, y, high = y }) => [place.x(x), place.y(high)] as const);
   const lower = points.map(({ x, y, low = y }) => [place.x(x), place.y(low)] as const);
-  return element("path", { d: closedPath([...upper, ...lower.reverse()]), fill: colour, "fill-opacity": 0.16 });
+  return element("path", { d: closedPath([...upper, ...lower.reverse()]), fill: colour, "fill-opacity": 0.14 });
 }
 
 function seriesOf({ points, sign, colour, line: style }: XySeries, place: Place): string {
