@@ -24,7 +24,10 @@ function cloud(seed: number, count: number, steps: number): [number[], number[],
   const stream = randomStream(seed);
   const on = (n: number) => Math.floor(stream.uniform() * n);
   const take = (n: number) => Array.from({ length: count }, () => on(n));
-  return [take(steps), take(steps).map((v, i) => (i < 3 ? (i === 1 ? 0 : i + steps) : v)), take(7)];
+  // the first three never on one line
+  const x = take(steps).map((v, i) => (i < 3 ? (i % 2) * steps : v));
+  const y = take(steps).map((v, i) => (i < 3 ? (i === 1 ? 0 : i + steps) : v));
+  return [x, y, take(7)];
 }
 
 describe("leastSquaresPlane and minimumZonePlane", () => {
