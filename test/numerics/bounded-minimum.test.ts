@@ -26,6 +26,23 @@ describe("a minimum within limits", () => {
     expect(steep.evaluations).toBeLessThan(9);
   });
 
+  it("begins anew where what is known of the bend leads uphill", () => {
+    const found = boundedMinimum(parabola([1, 1], [3, -2]), [0, 0], [wide, wide], {
+      inverse: [
+        [-1, 0],
+        [0, -1],
+      ],
+    })!;
+    expect(found.at[0]).toBeCloseTo(3, 4);
+    expect(found.at[1]).toBeCloseTo(-2, 4);
+  });
+
+  it("learns no bend from where the function bends the other way", () => {
+    const f = ([x]: readonly number[]) => ({ value: -(x! ** 2) / 2, gradient: [-x!] });
+    expect(boundedMinimum(f, [0.5], [wide], { most: 1 })!.inverse).toEqual([[1]]);
+    expect(boundedMinimum(f, [0.5], [wide])!.at).toEqual([100]);
+  });
+
   it("ends once a step gains no more than rounding", () => {
     const f = ([x]: readonly number[]) => ({ value: 1e6 + Math.cosh(x! - 0.3), gradient: [Math.sinh(x! - 0.3)] });
     const found = boundedMinimum(f, [2], [wide], { tolerance: 0 })!;

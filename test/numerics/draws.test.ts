@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { Draws } from "../../kernel-lib/src/numerics/draws.js";
 import { chiSquaredCdf, chiSquaredQuantile } from "../../kernel-lib/src/numerics/index.js";
+import { blockWords, xoshiro128 } from "../../kernel-lib/src/numerics/random.js";
 
 /** χ² of so many degrees of freedom, from the factors that turn normal draws into Student's t */
 function chiSquared(degreesOfFreedom: number, count: number): Float64Array {
@@ -9,6 +10,15 @@ function chiSquared(degreesOfFreedom: number, count: number): Float64Array {
   draws.spread(out, degreesOfFreedom);
   return out.map((factor) => degreesOfFreedom / factor ** 2);
 }
+
+it("takes single numbers between 0 and 1 from the same words as the generator gives", () => {
+  const [draws, next] = [new Draws(), xoshiro128(blockWords(5, 2))];
+  draws.start(5, 2);
+  for (let i = 0; i < 50; i++) {
+    const [high, low] = [next(), next()];
+    expect(draws.unit()).toBe((high * 2 ** 21 + (low >>> 11) + 0.5) / 2 ** 53);
+  }
+});
 
 describe.each([0.6, 1, 2, 5, 30])("χ² of %d degrees of freedom", (degrees) => {
   const count = 40_000;

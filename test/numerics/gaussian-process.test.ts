@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { boundedMinimum } from "../../kernel-lib/src/numerics/bounded-minimum.js";
 import { chebyshevSheet } from "../../kernel-lib/src/numerics/chebyshev-sheet.js";
 import { families } from "../../kernel-lib/src/numerics/covariance-family.js";
+import type { FittedProcess } from "../../kernel-lib/src/numerics/fitted-gaussian.js";
 import { logLikelihood } from "../../kernel-lib/src/numerics/gaussian-likelihood.js";
 import { gaussianProcess, kriging, randomStream } from "../../kernel-lib/src/numerics/index.js";
 import type { KrigingSystem } from "../../kernel-lib/src/numerics/kriging-system.js";
@@ -147,6 +148,24 @@ it("leaves a point out by formula as by leaving it out", () => {
     const { value, variance } = kriging(rest, { covariance: law, nugget: 0.09, trend: "plane" }).at(x[i]!, y[i]!);
     expect(z[i]! - value).toBeCloseTo(residuals[i]!, 8);
     expect(Math.sqrt(variance + 0.09)).toBeCloseTo(standardDeviations[i]!, 8);
+  }
+});
+
+it("doubts no size by more than its limits leave open", () => {
+  const { x, y, z } = scattered(9, 30);
+  const bounds = { variance: [8, 12], lengthX: [35, 45], lengthY: [25, 35] } as const;
+  const process = gaussianProcess({ x, y, z }, { nugget: 0.09, bounds }) as FittedProcess;
+  expect(process.evaluations).toBeGreaterThan(6);
+  for (const name of ["variance", "lengthX", "lengthY"] as const) {
+    // a rectangle's standard deviation is its width over √12
+    const most = Math.log(bounds[name][1] / bounds[name][0]) / Math.sqrt(12);
+    const off = process.shifted.map(([less, more]) =>
+      Math.max(
+        Math.abs(Math.log(more.size[name] / process.size[name])),
+        Math.abs(Math.log(process.size[name] / less.size[name])),
+      ),
+    );
+    expect(Math.hypot(...off)).toBeLessThan(most * 1.000001);
   }
 });
 

@@ -560,6 +560,28 @@ describe("a triangulation", () => {
     }
   });
 
+  it("covers a long strip wherever it lies", () => {
+    for (const [u0, v0] of [
+      [0, 0],
+      [-4000, -300],
+      [1e5, -1e5],
+    ] as const) {
+      const random = randomStream(7);
+      const inside = Array.from({ length: 30 }, () => [4000 * random.uniform(), 300 * random.uniform()] as const);
+      const places = [
+        ...([
+          [0, 0],
+          [4000, 0],
+          [4000, 300],
+          [0, 300],
+        ] as const),
+        ...inside,
+      ];
+      const points = places.map(([u, v]) => ({ u: u0 + u, v: v0 + v }));
+      expect(triangulate(points).reduce((s, t) => s + areaOf(points, t), 0)).toBeCloseTo(1.2e6, 2);
+    }
+  });
+
   it("of places on one line is none, and a doubled place counts once", () => {
     expect(triangulate([0, 1, 2, 3].map((u) => ({ u, v: 2 * u })))).toEqual([]);
     const net = triangulate([

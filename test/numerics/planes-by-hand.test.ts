@@ -199,6 +199,17 @@ describe("a band matrix by hand", () => {
     expect([...more.times(Float64Array.of(1, 2, 3, 4))]).toEqual([1, 9, 14, 27]);
     expect([...matrix.times(Float64Array.of(1, 0, 0, 0))]).toEqual([4, 1, -2, 0]);
   });
+
+  it("is refused at the first row that contradicts those before it", () => {
+    const matrix = new BandMatrix(4, 1);
+    for (let i = 0; i < 4; i++) matrix.add(i, i, 1);
+    matrix.add(2, 1, 1);
+    expect(refusal(() => solveBand(matrix, new Float64Array(4)))).toEqual({
+      code: "not-positive-definite",
+      message:
+        "solveBand: row 3 of 4 follows from the rows before it or contradicts them; hold the plate at more places",
+    });
+  });
 });
 
 describe("normal equations", () => {

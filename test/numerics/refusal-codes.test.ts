@@ -11,6 +11,7 @@ const [square, side, up] = [
   [1, -1, -1, 1],
 ];
 const line = [0, 1, 2, 3];
+const two = { parts: 2, operators: 2, repeats: 2 };
 const ones = [1, 1, 1, 1];
 const crossed = [square, side, up].map((v) => Float64Array.from(v)) as [Float64Array, Float64Array, Float64Array];
 
@@ -33,6 +34,9 @@ it.each<[name: string, code: string, act: () => unknown]>([
   ["leastSquares", "not-finite", () => numerics.leastSquares([ones], [1, nan, 3, 4])],
   ["leastSquares", "rank-deficient", () => numerics.leastSquares([ones, ones], [1, 2, 3, 4])],
   ["trimmedPlane", "keep", () => numerics.trimmedPlane(square, side, up, 9)],
+  ["twoWayAnova", "not-finite", () => numerics.twoWayAnova([1, 2, 3, 4, 5, 6, 7, nan], two)],
+  ["twoWayAnova", "not-finite", () => numerics.twoWayAnova([1, 2, 3, 4, 5, 6, 7, 1e200], two)],
+  ["twoWayAnova", "study-shape", () => numerics.twoWayAnova([1, 2, 3], two)],
   ["summariseSample", "sample", () => numerics.summariseSample([1, nan, 3])],
   [
     "nonlinear, first row",

@@ -36,6 +36,21 @@ describe("a crossed study of 10 parts, 3 operators and 3 repeats", () => {
   });
 });
 
+it("takes an interaction that is nothing but rounding as none, however large the readings", () => {
+  const wide = { parts: 3, operators: 12, repeats: 2 };
+  for (const level of [1, 1e6]) {
+    const additive = Array.from({ length: 72 }, (_, k) => {
+      const [part, operator, repeat] = [Math.floor(k / 24), Math.floor(k / 2) % 12, k % 2];
+      return level * (1 + 0.1 * part + 0.03 * operator + (repeat ? 0.005 : -0.005));
+    });
+    const found = twoWayAnova(additive, wide);
+    expect([found.interaction.sumOfSquares, found.interaction.f]).toEqual([0, 0]);
+    // two readings ± 0.005 in 36 cells; parts −0.1, 0, 0.1 with 24 readings each
+    expect(found.repeats.sumOfSquares / level ** 2).toBeCloseTo(72 * 0.005 ** 2, 12);
+    expect(found.parts.sumOfSquares / level ** 2).toBeCloseTo(0.48, 12);
+  }
+});
+
 // upper 5 % and 1 % points of F as tabled to three decimals; from memory
 it.each([
   [2, 18, "3.555", 0.05],

@@ -24,8 +24,8 @@ export class ContactExchange {
   offset = 0;
   half = 0;
   /** contacts by index; side +1 above, −1 below the mid plane */
-  private readonly index = [0, 0, 0, 0];
-  private readonly side = [1, 1, 1, 1];
+  private readonly index: number[];
+  private readonly side: number[];
   /** row k: what each of the four conditions (x, y, 1, sum) asks of the share of contact k */
   private readonly inverse = new Float64Array(16);
   private readonly change = new Float64Array(4);
@@ -36,10 +36,8 @@ export class ContactExchange {
     readonly z: Float64Array,
     start: Plan = startContacts(x, y, z),
   ) {
-    start.index.forEach((i, k) => {
-      this.index[k] = i;
-      this.side[k] = start.side[k]!;
-    });
+    this.index = [...start.index];
+    this.side = [...start.side];
   }
 
   /** The contacts as a start for the same points in other arrays. */
