@@ -70,7 +70,7 @@ describe("options at a tolerance between table and plate", () => {
 
   it("names the option with the fewest hours among those that reach the tolerance", () => {
     expect(decision.answer).toMatch(
-      /^Stone the raised rim reaches 16 µm \(drawing of the job\) with a chance of (9\d|above 99) %, hours 1 h; so would: /,
+      /^Stone the raised rim reaches 16 µm \(drawing of the job\) with a chance of (9\d|above 99) %, 1 h of work; so would: /,
     );
     expect(String(decision)).toBe(decision.answer);
   });

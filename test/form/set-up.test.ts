@@ -89,6 +89,10 @@ describe("the tram of a spindle", () => {
       `tram: head, against the table under the sweep; for cutting, the slope of the table against travel is still to be taken off: the top of the head leans ${told.size} towards 53° (from +X towards +Y), and the cutter cuts deeper there; along X ${told.lean.x}, along Y ${told.lean.y}; 4 places on a circle of radius 100 mm; isolate the spindle before you reach in, and turn it by hand only`,
     );
     expect(told.size.in("um/m")).toBeCloseTo(100, 9);
+    // an angle below zero has the real minus, as every other number
+    expect(
+      `${spindleTram({ ...sweep, gauge: { ...dial, sense: "minus" }, readings: readings([0, 0, 0, 0]) })}`,
+    ).toContain(" towards −127° (from +X towards +Y)");
     // of 60 and 80: 0.6 of the one and 0.8 of the other
     expect(told.size.terms.find(({ input: i }) => i.label.endsWith("along X"))!.sensitivity).toBeCloseTo(0.6 / 0.2, 9);
     expect(told.size.terms.find(({ input: i }) => i.label.endsWith("along Y"))!.sensitivity).toBeCloseTo(0.8 / 0.2, 9);

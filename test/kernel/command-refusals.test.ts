@@ -64,7 +64,7 @@ it("says that a folder of notebooks holds none", async () => {
   mkdirSync(join(bare, "notebooks"));
   expect(await told(bare, "run")).toEqual([
     1,
-    `dialbook run: there is no notebook in ${join(bare, "notebooks")}; name one to run\n`,
+    `dialbook run: there is no notebook in ${join(bare, "notebooks")}; name one\n`,
   ]);
 });
 

@@ -48,6 +48,12 @@ describe("a typing mistake is told by what to write", () => {
     ],
     [
       [
+        `Type 'Quantity<"time">' is missing the following properties from type 'Measured<"time">': value, terms, standardUncertainty, and 5 more.`,
+      ],
+      "a plain quantity was given where one with its uncertainty is needed; give a result, or write Measured.from(input.rectangular({ … }))",
+    ],
+    [
+      [
         literal("{}", "Plate"),
         "Type '{}' is missing the following properties from type 'Plate': name, area, slots, thread, and 4 more.",
       ],

@@ -63,6 +63,9 @@ it("leaves complaints about other things to the compiler", () => {
 it("names packages instead of files of this machine", () => {
   const complaint = (path: string) => `Property 'x' does not exist on type 'typeof import("${path}")'.`;
   const named = (name: string) => `Property 'x' does not exist on type 'typeof "${name}"'.`;
+  expect(plainNames("Property 'x' does not exist on type 'typeof index_d$7'.")).toBe(
+    "Property 'x' does not exist on type 'typeof dialbook'.",
+  );
   expect(plainNames(complaint("/home/jo/p/node_modules/danfojs-node/dist/index"))).toBe(named("danfojs-node"));
   expect(plainNames(complaint("/p/node_modules/a/node_modules/@b/c/index"))).toBe(named("@b/c"));
   expect(plainNames(complaint("/home/jo/p/kernel-lib/dist/index"))).toBe(named("dialbook"));

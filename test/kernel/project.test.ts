@@ -34,11 +34,14 @@ it("refuses what names no chapter, more than one, or one twice", () => {
   expect(refusal(() => names("01-befor2")).message).toBe(
     `run: "01-befor2" names no notebook, the nearest is "01-before"; give a path, a chapter's number or its name`,
   );
+  expect(refusal(() => chapters(folder, ["nope"], folder, "pictures")).message).toBe(
+    `pictures: "nope" names no notebook; give a path, a chapter's number or its name`,
+  );
   expect(refusal(() => names("02")).message).toBe(
     `run: "02" may be 02-form.ipynb or 02-form-b.ipynb; give a path, a chapter's number or its name`,
   );
   expect(refusal(() => names("01", "01-before.ipynb")).message).toBe(
-    "run: two chapters are called 01-before.ipynb; run them one at a time",
+    "run: two chapters are called 01-before.ipynb; take them one at a time",
   );
   mkdirSync(join(folder, "empty", "notebooks"), { recursive: true });
   expect(refusal(() => chapters(join(folder, "empty"), [], folder)).code).toBe("no-chapters");

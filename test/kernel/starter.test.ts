@@ -99,7 +99,7 @@ describe("a starter", () => {
 
 describe("an answer that can't be used", () => {
   it.each<[Partial<StarterAnswers>, string]>([
-    [{ name: "../x" }, 'new: the name "../x" holds a stroke; use letters, digits, dash, underscore'],
+    [{ name: "../x" }, 'new: the name "../x" holds a slash; use letters, digits, dash, underscore'],
     [{ name: "a:b" }, 'new: the name "a:b" is not below the folder; use letters, digits, dash, underscore'],
     [{ name: ".x" }, `new: the name ".x" can't name a file here; use letters, digits, dash, underscore`],
     [

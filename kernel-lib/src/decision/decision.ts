@@ -84,7 +84,7 @@ export class Decision {
     if (!first) return `No option on the list reaches ${limit} with a chance of 95 %; ${this.nearest()}`;
     const also = others.map((option) => `${named(option)} (${chanceText(option.prediction!.chanceToMeet)})`);
     const rest = also.length > 0 ? `; so would: ${also.join(", ")}` : "";
-    return `${capital(named(first))} reaches ${limit} with a chance of ${chanceText(first.prediction!.chanceToMeet)}, hours ${hoursText(first.effort)}${rest}`;
+    return `${capital(named(first))} reaches ${limit} with a chance of ${chanceText(first.prediction!.chanceToMeet)}, ${first.effort.hours ? `${hoursText(first.effort)} of work` : "hours not given"}${rest}`;
   }
 
   /** The table, a row an option, in the order listed. */

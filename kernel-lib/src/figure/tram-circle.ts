@@ -34,7 +34,7 @@ export function tramCircle(tram: SpindleTram, frame: Frame = usualFrame): Figure
   const span = { fromMm: -1.35 * radius, toMm: 1.35 * radius };
   const against = tram.againstTravel ? "against the travel, as it cuts" : "against the table under the sweep";
   const leaning = tram.isTold
-    ? `the top leans ${tram.size.text("um/m")} towards ${tram.direction.in("deg").toFixed(0)}°`
+    ? `the top leans ${tram.size.text("um/m")} towards ${printDecimals(tram.direction.in("deg"), 0)}°`
     : "no tilt can be told from none";
   const again = sweptPlaces(tram).length < sweep.readings.length ? ", the mean of its turns" : "";
   return planFigure((units) =>

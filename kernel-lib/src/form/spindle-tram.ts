@@ -1,6 +1,7 @@
 import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
 import { type Angle, deg, display, type Length, type MimeBundle, Quantity, um } from "../quantity/index.js";
+import { printDecimals } from "../quantity/print.js";
 import { sizeText } from "../quantity/size-text.js";
 import { type Gauge, heightFactor, resolutionUncertainty, type SheetFile } from "../survey/index.js";
 import { Input, input, Measured, type Term } from "../uncertainty/index.js";
@@ -117,7 +118,7 @@ export class SpindleTram {
       ? "against the travel (sweep less the slope of the table), as it cuts"
       : "against the table under the sweep; for cutting, the slope of the table against travel is still to be taken off";
     const size = this.isTold
-      ? `the top of the head leans ${this.size} towards ${this.direction.in("deg").toFixed(0)}° (from +X towards +Y), and the cutter cuts deeper there`
+      ? `the top of the head leans ${this.size} towards ${printDecimals(this.direction.in("deg"), 0)}° (from +X towards +Y), and the cutter cuts deeper there`
       : "no tilt can be told from none";
     return `tram: ${this.sweep.name}, ${against}: ${size}; along X ${x}, along Y ${y}; ${this.sweep.readings.length} places on a circle of radius ${this.sweep.radius.text("mm")}; isolate the spindle before you reach in, and turn it by hand only`;
   }

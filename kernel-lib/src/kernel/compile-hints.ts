@@ -14,6 +14,7 @@ export function typingWords(messages: readonly string[], offered: readonly strin
     unknownName(message, offered) ??
     unknownMember(message) ??
     unknownOption([message, ...reasons]) ??
+    withoutUncertainty([message, ...reasons]) ??
     missingOptions([message, ...reasons]) ??
     promise(message) ??
     quotedNumber(message) ??
@@ -61,6 +62,14 @@ function missingOptions(messages: readonly string[]): string | undefined {
     return `missing: ${names}; give them as well`;
   }
   return undefined;
+}
+
+function withoutUncertainty(messages: readonly string[]): string | undefined {
+  const plain =
+    /^Type '(?:Quantity<"[^"]*">|[A-Z]\w*)' is missing the following properties from type 'Measured<"[^"]*">': /;
+  return messages.some((message) => plain.test(message))
+    ? "a plain quantity was given where one with its uncertainty is needed; give a result, or write Measured.from(input.rectangular({ … }))"
+    : undefined;
 }
 
 /** whether what was given is written out in braces: of any other value the names missing are no help */

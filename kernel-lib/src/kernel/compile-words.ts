@@ -19,6 +19,7 @@ export function plainNames(message: string): string {
       .replace(/import\("[^"]*"\)\./g, "")
       // a folder's own name in the joined declarations
       .replace(/\bindex_d(?:\$\d+)?\./g, "")
+      .replace(/\btypeof index_d(?:\$\d+)?/g, "typeof dialbook")
       .replace(/import\(("[^"]*")\)/g, "$1")
       .replace(/"((?:\/|[A-Za-z]:[\\/])[^"]*)"/g, (_, path: string) => `"${packageOf(path)}"`)
   );

@@ -17,30 +17,31 @@ export function projectFolder(from: string): string {
  * A chapter may be named by its path, or by its number or the beginning of its name. Left out by default are the blank
  * starter and files that begin with an underscore.
  */
-export function chapters(project: string, named: readonly string[], from: string): string[] {
-  const found = named.length === 0 ? allChapters(project) : named.map((name) => chapter(project, name, from));
+export function chapters(project: string, named: readonly string[], from: string, command = "run"): string[] {
+  const found =
+    named.length === 0 ? allChapters(project, command) : named.map((name) => chapter(project, name, from, command));
   const twice = found.find((path, index) => found.findIndex((other) => basename(other) === basename(path)) < index);
   if (twice !== undefined) {
     throw new MeasurementError(
       "chapter-twice",
-      `run: two chapters are called ${basename(twice)}; run them one at a time`,
+      `${command}: two chapters are called ${basename(twice)}; take them one at a time`,
     );
   }
   return found;
 }
 
-function allChapters(project: string): string[] {
+function allChapters(project: string, command: string): string[] {
   const found = notebooksOf(project).filter((name) => !/^(blank|_)/.test(name));
   if (found.length === 0) {
     throw new MeasurementError(
       "no-chapters",
-      `run: there is no notebook in ${join(project, "notebooks")}; name one to run`,
+      `${command}: there is no notebook in ${join(project, "notebooks")}; name one`,
     );
   }
   return found.map((name) => join(project, "notebooks", name));
 }
 
-function chapter(project: string, name: string, from: string): string {
+function chapter(project: string, name: string, from: string, command: string): string {
   const path = resolve(from, name);
   if (name.endsWith(".ipynb") && existsSync(path)) return path;
   const begins = notebooksOf(project).filter((file) =>
@@ -49,10 +50,13 @@ function chapter(project: string, name: string, from: string): string {
   const exact = begins.find((file) => file === `${name}.ipynb`);
   const found = exact ?? (begins.length === 1 ? begins[0] : undefined);
   if (found !== undefined) return join(project, "notebooks", found);
-  const [near] = alike(name, notebooksOf(project).map(stem));
+  const [near] = isNumber(name) ? [] : alike(name, notebooksOf(project).map(stem));
   const none = near === undefined ? "names no notebook" : `names no notebook, the nearest is "${near}"`;
   const problem = begins.length === 0 ? none : `may be ${begins.join(" or ")}`;
-  throw new MeasurementError("chapter", `run: "${name}" ${problem}; give a path, a chapter's number or its name`);
+  throw new MeasurementError(
+    "chapter",
+    `${command}: "${name}" ${problem}; give a path, a chapter's number or its name`,
+  );
 }
 
 function notebooksOf(project: string): string[] {

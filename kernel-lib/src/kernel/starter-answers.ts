@@ -65,7 +65,7 @@ export function starterOptions(answers: StarterAnswers): StarterOptions {
 }
 
 function nameOf(name: string): string {
-  const problem = name.includes("/") ? "holds a stroke" : pathProblem(name);
+  const problem = name.includes("/") ? "holds a slash" : pathProblem(name);
   if (problem !== undefined || name.startsWith(".") || /[`'\]]/.test(name)) {
     refuse(
       `the name ${JSON.stringify(name)} ${problem ?? "can't name a file here"}; use letters, digits, dash, underscore`,

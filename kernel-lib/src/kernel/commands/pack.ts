@@ -37,7 +37,7 @@ export const packCommand: Command = {
       throw new UsageError(`pack: --to "${values.to}" is no .tgz file; give one such as my-table.tgz`);
     }
     const project = projectFolder(process.cwd());
-    const paths = chapters(project, positionals, process.cwd());
+    const paths = chapters(project, positionals, process.cwd(), "pack");
     const name = archiveName(values.to, paths, project);
     const to = values.to === undefined ? join(project, "build", "archive", `${name}.tgz`) : resolve(values.to);
     const files = gather(

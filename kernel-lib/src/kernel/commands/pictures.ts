@@ -31,7 +31,7 @@ export const picturesCommand: Command = {
       throw new UsageError("pictures: --to is for one notebook; name one, or leave --to out");
     }
     const project = projectFolder(process.cwd());
-    const saved = chapters(project, positionals, process.cwd()).map((path) =>
+    const saved = chapters(project, positionals, process.cwd(), "pictures").map((path) =>
       saveAll(path, project, values.png, values.to),
     );
     return saved.every((whole) => whole) ? 0 : 1;
