@@ -456,6 +456,9 @@ describe("samples by hand", () => {
       code: "not-finite",
       message: "meanAndDeviation: value 2 of 2 is NaN; give finite numbers",
     });
+    expect(refusal(() => meanAndDeviation([Number.NaN, 1])).message).toBe(
+      "meanAndDeviation: value 1 of 2 is NaN; give finite numbers",
+    );
   });
 });
 

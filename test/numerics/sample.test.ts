@@ -46,6 +46,9 @@ describe("summariseSample", () => {
     expect(refusal(() => summariseSample([1, 2], 0.95)).message).toBe(
       "summariseSample: 2 values have no interval of 0.95; give a level between 0 and 1 and values enough to leave some outside",
     );
+    expect(refusal(() => summariseSample([1], 0.5)).message).toBe(
+      "summariseSample: 1 value has no interval of 0.5; give a level between 0 and 1 and values enough to leave some outside",
+    );
     expect(refusal(() => summariseSample([1, Number.NaN, 2, 3], 0.5)).message).toBe(
       "summariseSample: a value is not a finite number; look for what made it",
     );

@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import { type Contact, ContactExchange, rounding } from "./contact-exchange.js";
+import { range } from "./range.js";
 import { type Bounds, needFinite, sweep } from "./slab-sweep.js";
 import { refuseLine, threeApart } from "./start-contacts.js";
 
@@ -144,14 +145,7 @@ function report(
 function scaling(all: Float64Array, which: readonly number[]): Scaling {
   const values = new Float64Array(which.length);
   for (let k = 0; k < values.length; k++) values[k] = all[which[k]!]!;
-  const first = values[0]!;
-  let low = first;
-  let high = first;
-  for (let k = 0; k < values.length; k++) {
-    const v = values[k]!;
-    if (!(v >= low)) low = v;
-    if (!(v <= high)) high = v;
-  }
+  const [low, high] = range(values);
   const middle = low + (high - low) / 2;
   const half = (high - low) / 2 || 1;
   for (let k = 0; k < values.length; k++) values[k] = (values[k]! - middle) / half;

@@ -1,6 +1,7 @@
 import { type Circle, type Dense, withDense } from "./dense.js";
 import { seriesTerms } from "./radial-series.js";
 import type { Sources } from "./radial-sums.js";
+import { range } from "./range.js";
 
 /** sources so many radii from the middle of a square are far: 40 terms then err by less than 1e-15 of Σ |w| r² */
 const apart = 2;
@@ -47,8 +48,8 @@ interface Quartered {
 }
 
 function quartered(x: Float64Array, y: Float64Array): Quartered {
-  const [x0, width] = rangeOf(x);
-  const [y0, height] = rangeOf(y);
+  const [[x0, x1], [y0, y1]] = [range(x), range(y)];
+  const [width, height] = [x1 - x0, y1 - y0];
   const side = Math.max(width, height) || 1;
   // a long field fills a part of its square only
   const squares = (x.length / few) * (side / (Math.min(width, height) || side));
@@ -68,15 +69,6 @@ function quartered(x: Float64Array, y: Float64Array): Quartered {
   for (let i = 0; i < x.length; i++) order[next[squareOf[i]!]!++] = i;
   const half = side / 2;
   return { order, starts, depth, whole: { x: x0 + half, y: y0 + half, radius: half * Math.SQRT2 } };
-}
-
-function rangeOf(values: Float64Array): [low: number, range: number] {
-  let [low, high] = [values[0]!, values[0]!];
-  for (const v of values) {
-    if (v < low) low = v;
-    if (v > high) high = v;
-  }
-  return [low, high - low];
 }
 
 /** bits of a number to every other place */
