@@ -49,4 +49,18 @@ describe.runIf(browserIsThere())("a blank sheet in a browser", () => {
     expect([Math.round(Number(width)), Math.round(Number(height))]).toEqual(size);
     await page.close();
   });
+
+  // on a phone the left margin lay outside of what the frame scrolls over
+  it.each([390, 1280])("shows the paper with its margins in a frame %i px wide", async (width) => {
+    const page = await browser.newPage({ viewport: { width, height: 900 } });
+    await page.setContent(blankSheet(plans.usual).document);
+    const [left, right, whole] = await page.evaluate(() => {
+      const box = (document.querySelector(".page h1") as HTMLElement).getBoundingClientRect();
+      return [box.left, box.right, document.documentElement.scrollWidth];
+    });
+    const margin = (12 / 25.4) * 96 - 1;
+    expect(left).toBeGreaterThan(margin);
+    expect(whole! - right!).toBeGreaterThan(margin);
+    await page.close();
+  });
 });

@@ -23,7 +23,8 @@ export function sheetStyle(paper: Paper): string {
     "body{margin:0;color:#000;background:#fff;font:3.3mm/1.3 system-ui,-apple-system,'Segoe UI',Roboto,'DejaVu Sans',sans-serif}",
     `.page{position:relative;width:${width}mm;height:${height - 0.5}mm;overflow:hidden;break-after:page}`,
     ".page:last-child{break-after:auto}",
-    "@media screen{body{background:#777}.page{background:#fff;margin:6mm auto;padding:0;outline:12mm solid #fff}.page+.page{margin-top:34mm}}",
+    // the margin of the paper is a border, so that a narrower frame scrolls over all of it
+    "@media screen{body{background:#777;width:max-content;min-width:100%}.page{box-sizing:content-box;background:#fff;margin:6mm auto;border:12mm solid #fff}.page+.page{margin-top:10mm}}",
     "h1{font-size:5.2mm;margin:0 0 2mm}",
     ".fields{display:grid;grid-template-columns:1fr 1fr;gap:0 6mm}",
     ".field{height:8mm;border-bottom:.25mm solid #000;padding-top:3.6mm}",

@@ -8,7 +8,7 @@ import { type Html, html } from "./html.js";
  */
 export function printable(document: string, file: string, sentence: string): Html {
   const address = `data:text/html;base64,${Buffer.from(document, "utf8").toString("base64")}`;
-  return html`<p>${unbroken(sentence)}</p><p><a download="${file}" href="${address}">save ${file}</a>, open it and print it</p><iframe sandbox="" srcdoc="${document}" title="${file}" style="width:100%;max-width:230mm;height:300mm;border:1px solid #8886;background:#fff"></iframe>`;
+  return html`<p>${unbroken(sentence)}</p><p><a download="${file}" href="${address}">save ${file}</a>, open it and print it</p><iframe sandbox="" srcdoc="${document}" title="${file}" style="width:100%;max-width:230mm;height:312mm;border:1px solid #8886;background:#fff"></iframe>`;
 }
 
 /** a file name from a title */

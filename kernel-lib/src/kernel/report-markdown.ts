@@ -1,6 +1,7 @@
 import { Marked, type Tokens } from "marked";
 import { Html, html } from "../display/html.js";
 import { visible } from "../figure/markup.js";
+import { unbroken } from "../figure/unbroken.js";
 import type { TextCell } from "./notebook.js";
 
 /** A heading of a chapter, for its list of contents. */
@@ -33,12 +34,15 @@ export function renderText(
   const marked = new Marked({
     gfm: true,
     async: false,
+    walkTokens(token) {
+      if (token.type === "text" && !("tokens" in token && token.tokens)) token.text = unbroken(token.text);
+    },
     renderer: {
       html: ({ text }: Tokens.HTML | Tokens.Tag) => html`${text}`.markup,
       heading({ tokens, depth }: Tokens.Heading) {
         const content = this.parser.parseInline(tokens);
         const text = plainText(tokens);
-        if (depth === 1 && text === title) return "";
+        if (depth === 1 && text === unbroken(title)) return "";
         const id = `${prefix}-${headings.length + 1}`;
         headings.push({ id, text, depth });
         const level = String(Math.min(depth, 6));
