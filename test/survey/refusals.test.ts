@@ -288,12 +288,15 @@ const cases: [what: string, text: string, code: string, message: string, options
   ],
 ];
 
+/** microseconds; code that mutation testing has filled with counters takes longer */
+const most = "__stryker__" in globalThis ? 1e7 : 1e6;
+
 describe("a sheet is refused in one sentence when it", () => {
   it.each(cases)("%s", (_, text, code, message, options) => {
     const started = process.cpuUsage();
     expect(refusal(() => parseSurvey(text, { name: "t.csv", ...options }))).toEqual({ code, message });
     // a second of the processor, which other work beside it does not take
     const { user, system } = process.cpuUsage(started);
-    expect(user + system).toBeLessThan(1e6);
+    expect(user + system).toBeLessThan(most);
   });
 });
