@@ -13,14 +13,16 @@ function ran(before: string, begun: string, withinMs: number): { readonly said: 
     const alive = new Worker("setInterval(() => {}, 1000)", { eval: true });
     ${before};
     const work = new OutstandingWork();
-    setImmediate(async () => {
+    // whatever was due at once has fired by the second turn
+    for (const end = performance.now() + 20; performance.now() < end; );
+    setImmediate(() => setImmediate(async () => {
       work.look();
       ${begun};
       const started = performance.now();
       await work.over(${withinMs});
       console.log(JSON.stringify({ said, ms: performance.now() - started }));
       process.exit();
-    });`;
+    }));`;
   const options = { encoding: "utf8" } as const;
   return JSON.parse(
     execFileSync(process.execPath, ["-e", `const { Worker } = require("node:worker_threads");${script}`], options),
