@@ -13,6 +13,7 @@ it("keeps a number and its unit, ± and U, a factor and a place together, and no
     "over",
     "70\u00a0×\u00a050\u00a0mm",
   ]);
+  expect(unbroken("over 10\u2009000 repeats")).toBe("over 10\u202f000 repeats");
   expect(parts("5 readings, 40 µm/m of 9 mmHg")).toEqual(["5", "readings,", "40\u00a0µm/m", "of", "9", "mmHg"]);
 });
 

@@ -11,9 +11,10 @@ const symbols = Object.values(units)
   .join("|");
 const beforeUnit = new RegExp(`(?<=\\d) (?=(?:${symbols})(?![\\w/]))`, "g");
 
-/** A text that no line end takes apart where it must be read together: a number and its unit, ± and U, "k = 2.0", "x 300". */
+/** A text that no line end takes apart where it must be read together: a number and its unit, ± and U, "k = 2.0", "x 300", thousands. */
 export function unbroken(text: string): string {
   return text
+    .replace(/(?<=\d)\u2009(?=\d)/g, "\u202f")
     .replace(beforeUnit, joint)
     .replace(/(?<=±) (?=\d)/g, joint)
     .replace(/\b([A-Za-z]) = (?=[−-]?\d)/g, `$1${joint}=${joint}`)
