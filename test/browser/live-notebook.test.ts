@@ -432,6 +432,15 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.emulateMedia({ media: "print" });
     await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
     expect(await page.locator(".unprinted").isVisible()).toBe(true);
+    // paper is light, whatever the look on the screen
+    const paper = () => page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue("--paper"));
+    await page.evaluate(() => {
+      document.documentElement.dataset.look = "dark";
+    });
+    expect(await paper()).toBe("#fff");
+    await page.emulateMedia({ media: "screen" });
+    expect(await paper()).toBe("#16181c");
+    await page.emulateMedia({ media: "print" });
     expect(await page.locator(".unprinted").textContent()).toBe(
       "Here are only the cells in view, of 401. Ctrl+P on the page prints all of them; so does its report.",
     );
