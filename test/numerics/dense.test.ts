@@ -88,3 +88,10 @@ it("lends memory of its own to whoever asks while it is lent", () => {
     expect([...outer]).toEqual([5, 5, 5, 5]);
   });
 });
+
+it("lends the memory of the compiled functions, which begins with their own part of it, and plain memory while that is lent", () => {
+  withDense(4, 1, (outer) => {
+    expect([outer.length, outer.byteOffset]).toEqual([4, 1024]);
+    withDense(4, 1, (inner) => expect([inner.length, inner.byteOffset]).toEqual([4, 0]));
+  });
+});

@@ -107,6 +107,17 @@ describe("quantiles", () => {
     expect(tCdf(1, 1)).toBeCloseTo(0.75, 14);
   });
 
+  it("keep their digits next to 1, where chi-squared and F with two degrees of freedom have closed forms", () => {
+    for (const rest of [2 ** -10, 2 ** -30, 2 ** -48]) {
+      // 1 − rest is exact
+      expect(chiSquaredQuantile(1 - rest, 2) / (-2 * Math.log(rest))).toBeCloseTo(1, 13);
+      for (const nu of [1, 5, 40]) {
+        const closed = (nu / 2) * Math.expm1((-2 / nu) * Math.log(rest));
+        expect(fQuantile(1 - rest, 2, nu) / closed).toBeCloseTo(1, 12);
+      }
+    }
+  });
+
   it("refuse a probability or degrees of freedom outside their range, NaN included", () => {
     expect(() => tQuantile(1, 5)).toThrow("tQuantile: 1 is not a probability between 0 and 1; give one such as 0.95");
     expect(() => normalQuantile(Number.NaN)).toThrow("normalQuantile: NaN is not a probability");

@@ -71,6 +71,13 @@ describe("robust fits", () => {
 });
 
 describe("Huber's estimate", () => {
+  it("is nothing for readings that lie alike on both sides of nothing", () => {
+    const fit = huberFit([[1, 1, 1, 1]], [-3, -1, 1, 3]);
+    expect(fit.coefficients[0]!).toBe(0);
+    // the median of |r| is 2, and its ratio to the deviation of a normal law 0.6745 (published to four digits)
+    expect((2 / fit.scale).toFixed(4)).toBe("0.6745");
+  });
+
   it("is reached in a few steps, as Newton's are", () => {
     const { x, y, random } = points(9, 300);
     const z = x.map((v, i) => 2 + v / 10 - y[i]! / 5 + random.normal() + (i % 7 === 0 ? 30 : 0));

@@ -107,6 +107,21 @@ describe("a trimmed plane", () => {
 });
 
 describe("a trimmed plane of many points", () => {
+  it("keeps as many as it was asked for where more lie on it", () => {
+    const at = Array.from({ length: 30 }, (_, i) => i);
+    const [x, y] = [at.map((i) => i % 6), at.map((i) => Math.floor(i / 6))];
+    // 24 on one plane, in numbers that are exact; 20 to keep
+    const plane = trimmedPlane(
+      x,
+      y,
+      at.map((i) => (i % 5 === 2 ? 64 : 2 * x[i]! - y[i]!)),
+      20,
+    );
+    expect(plane.exact).toBe(false);
+    expect(plane.sumOfSquares).toBeLessThan(1e-24);
+    expect(plane.kept).toHaveLength(20);
+  });
+
   it("rests on the points that lie nearest to it, and is not led away by others on a plane of their own", () => {
     for (let seed = 1; seed <= 6; seed++) {
       const [x, y, e] = [drawn(seed, 60, 10), drawn(seed + 40, 60, 10), drawn(seed + 80, 60)];

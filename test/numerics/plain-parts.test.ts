@@ -382,6 +382,7 @@ describe("least squares by hand", () => {
     q.forEach((a, i) => {
       q.forEach((b, j) => void expect(a.reduce((s, v, k) => s + v * b[k]!, 0)).toBeCloseTo(i === j ? 1 : 0, 12));
     });
+    expect(orthonormal([])).toEqual([]);
     // the second column is a sum of the first two of q
     const [p, r] = [0, 1].map((k) => columns[1]!.reduce((s, v, i) => s + v * q[k]![i]!, 0));
     columns[1]!.forEach((v, i) => void expect(p! * q[0]![i]! + r! * q[1]![i]!).toBeCloseTo(v, 12));

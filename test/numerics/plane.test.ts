@@ -94,6 +94,28 @@ describe("leastSquaresPlane and minimumZonePlane", () => {
     expect(plane.highest - plane.lowest).toBeCloseTo(3 * (before.highest - before.lowest), 10);
   });
 
+  it("find and prove the same zone in any unit of the places and of the heights", () => {
+    const [x, y, flat] = cloud(12, 60, 40);
+    const z = flat.map((v, i) => v + 0.7 * x[i]! - 0.3 * y[i]!);
+    const one = minimumZonePlane(x, y, z);
+    for (const [place, height] of [
+      [1e-9, 1],
+      [1e9, 1],
+      [1, 1e-9],
+      [1, 1e9],
+    ] as const) {
+      const many = (list: number[], unit: number) => list.map((v) => v * unit);
+      const other = minimumZonePlane(many(x, place), many(y, place), many(z, height));
+      expect(other.zone / height / one.zone).toBeCloseTo(1, 11);
+      expect((other.slopeX * place) / height / one.slopeX).toBeCloseTo(1, 9);
+      expect([other.upper, other.lower]).toEqual([one.upper, one.lower]);
+      expect(other.certificate.gap).toBeLessThan(1e-9);
+      expect(other.certificate.shares.map(({ share }) => share.toFixed(9))).toEqual(
+        one.certificate.shares.map(({ share }) => share.toFixed(9)),
+      );
+    }
+  });
+
   it("refuse what has no plane", () => {
     expect(() => leastSquaresPlane([0, 1, 2], [0, 1, 2], [0, 0, 1])).toThrow(
       "leastSquaresPlane: the 3 points lie on one line seen from above; measure at least one place beside it",

@@ -188,6 +188,7 @@ describe("the line through the returns", () => {
     const table = aHeightTable([...line, { at: "A5", x: 200, z: 0, when: 31 }, { at: "A0", x: 210, z: 0, when: -2 }]);
     const fit = fitDrift(table, true)!;
     expect([fit.from, fit.to, fit.total]).toEqual([-2, 31, close(6.6)]);
+    expect(fit.totalUncertainty / fit.slopeUncertainty).toBeCloseTo(33, 9);
     expect(correctDrift(table, true).perReading[0]).toBeCloseTo(0.2 * 3, 9);
   });
 

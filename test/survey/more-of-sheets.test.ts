@@ -94,6 +94,19 @@ describe("a cell that is read twice", () => {
         isRepeated(
           columns(
             [
+              ["A", 1],
+              ["B", 1],
+              ["A", 2],
+              ["A", 2],
+            ],
+            order,
+          ),
+        ),
+      ).toBe(true);
+      expect(
+        isRepeated(
+          columns(
+            [
               ["datum", 1],
               ["datum", 1],
               ["A", 1],

@@ -318,6 +318,26 @@ describe("passes against each other", () => {
     expect(lifted(-40)).toMatchObject({ place: 5, likelierWrong: 2 });
   });
 
+  it("of two the higher is likelier wrong where the neighbours of one cannot say", () => {
+    // the second pass read two rows far apart and one place between them: its eight nearest lie on one row
+    const grid = spots(10, 9, 20, 40);
+    const alone = 15;
+    const part = grid.filter((_, i) => i < 10 || i >= 80 || i === alone);
+    const lifted = (by: number) =>
+      passDisagreements(
+        aHeightTable([
+          ...grid.map((one, i): Read => ({ ...one, z: Math.round(e[i]!) })),
+          ...part.map(
+            (one, i): Read => ({ ...one, z: Math.round(e[89 - i]!) + (one === grid[alone] ? by : 0), pass: 2 }),
+          ),
+        ]),
+        0.02,
+      );
+    const why = "swarf reads high; the neighbours cannot say";
+    expect(lifted(25)).toMatchObject([{ place: alone, likelierWrong: 2, why }]);
+    expect(lifted(-25)).toMatchObject([{ place: alone, likelierWrong: 1, why }]);
+  });
+
   it("of three the one that stands out is wrong, by as much as the mean of the others", () => {
     for (const k of [0, 1, 2]) {
       const changes = [none, none, none].map((change, j) => (j === k ? lift(8, -15) : change));
@@ -506,6 +526,9 @@ describe("places that stand off the smooth run of the others", () => {
     const scatter = (standardDeviation: number) => ({ standardDeviation, degreesOfFreedom: 50, source: "s" });
     expect(spatialOutliers(table, heights(22, 4), scatter(0.4), 0.006)).toHaveLength(1);
     expect(spatialOutliers(table, heights(22, 4), scatter(3), 0.006)).toEqual([]);
+    // means of 36 readings scatter by a sixth of it
+    const often = aHeightTable(passesOf(list, ...all(36).map(() => (i: number) => e[i]!)), { step: 0.1 });
+    expect(spatialOutliers(often, heights(22, 4), scatter(3), 0.006)).toHaveLength(1);
   });
 
   it("are no corner that falls away smoothly", () => {

@@ -106,6 +106,22 @@ describe("the grid of a plan", () => {
     expect(lines({ ...slot("y", 52), clearance: mm(0) }).x).toEqual([10, 47, 90]);
   });
 
+  it("moves a line to the next whole tenth where the pitch is below 5 mm", () => {
+    // 14.465 to 17.535 may not be touched
+    const slots = [{ along: "y" as const, at: mm(16), width: mm(1.07) }];
+    const fine = {
+      table: { x: [mm(0), mm(30)], y: [mm(0), mm(30)] },
+      pitch: mm(4.9),
+      clearance: mm(1),
+      slots,
+    } as const;
+    expect(lines(fine)).toEqual({
+      x: [10, 13.3, 17.6, 19.9],
+      y: [10, 13.3, 16.6, 19.9],
+      moved: ["x 16.6 mm lies over a slot and was moved to x 17.6 mm"],
+    });
+  });
+
   it("leaves a line out where its neighbours stand already, and says so", () => {
     const slots = [{ along: "y" as const, at: mm(30), width: mm(30) }];
     // 10 to 50 is taken: 20 moves to 10, where a line stands, or to 50, where the next one will

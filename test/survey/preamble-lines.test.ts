@@ -97,9 +97,16 @@ describe("the gauge of a sheet", () => {
       differs("# gauge repeatability: 0.6 um with 9 degrees of freedom", {
         repeatability: { standardDeviation: um(0.6), degreesOfFreedom: 8 },
       }),
-    ).toMatch(/^said-twice: t: the sheet says repeatability of the gauge is \{.*9\} and the code says \{.*8\}; make/);
+    ).toBe(
+      `said-twice: t: the sheet says repeatability of the gauge is 0.6 µm with 9 degrees of freedom and the code says 0.6 µm with 8 degrees of freedom${end}`,
+    );
     expect(
-      read(["# gauge repeatability: 0.6 um with 9 degrees of freedom"], {
+      differs("# gauge repeatability: 0.6 um with 9 degrees of freedom", {
+        repeatability: { standardDeviation: um(0.61), degreesOfFreedom: 9 },
+      }),
+    ).toContain("is 0.6 µm with 9 degrees of freedom and the code says 0.61 µm with 9 degrees");
+    expect(
+      read(["# gauge repeatability: 0.0006 mm with 9 degrees of freedom"], {
         gauge: gauge({
           resolution: um(1),
           maximumPermissibleError: um(4),

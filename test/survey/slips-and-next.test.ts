@@ -203,6 +203,15 @@ describe("rows that slid", () => {
     expect(slide(z)).toBeUndefined();
   });
 
+  it("are not where the slide explains too little for the many places it could begin at", () => {
+    // of twelve rows it has to leave e^((ln 24 + 9.2) / 6) = 7.9 times less
+    const twelve = z.slice(0, 12);
+    const scattered = (by: number) => twelve.map((_, i) => twelve[i < 4 ? i : i - 1]! + by * noise[100 + i]!);
+    const asked = (by: number) => shiftedRows(rowsOf(twelve, "a"), rowsOf(scattered(by), "b"));
+    expect(asked(3.5)!.finding.howSure).toBe("10 times less is left between the two if so");
+    expect(asked(4.5)).toBeUndefined();
+  });
+
   it("are matched by their places, those of one map alone passed over", () => {
     const later = z.map((_, i) => (i < 8 ? z[i]! : z[i - 1]!) + e(i));
     const b = rowsOf(later, "b");
@@ -560,6 +569,18 @@ describe("where to read next", () => {
     expect(places[2]!.label).toBeUndefined();
     expect(whereNext(survey, { count: 1 }).places).toEqual([confirm]);
     expect(`${whereNext(survey, { count: 1 })}`).toContain(`1. ${spots[16]!.label} at x `);
+  });
+
+  it("asks to have a place confirmed that stands off its neighbours", () => {
+    const rows = spots.map(
+      ({ label, x, y, u, v }, k) =>
+        `${label},${x},${y},${Math.round(form(u, v) / 8 + noise[k]! / 2 + (k === 17 ? 30 : 0))},1`,
+    );
+    const head = ["# relative to: travel", "# front: y-", "# +x: right", "# +y: back", "# gauge resolution: 1 um"];
+    const sheet = [...head, "# gauge maximum permissible error: 4 um", "place,x/mm,y/mm,z/um,pass", ...rows].join("\n");
+    const [next] = whereNext(parseSurvey(sheet, { name: "t" }), { count: 1 }).places;
+    expect(next).toMatchObject({ label: spots[17]!.label, xMm: spots[17]!.x, yMm: spots[17]!.y });
+    expect(next!.reason).toMatch(new RegExp(`^confirm: ${spots[17]!.label}`));
   });
 
   it("refuses counts and maps that say nothing", () => {

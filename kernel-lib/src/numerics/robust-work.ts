@@ -22,8 +22,8 @@ export class RobustWork {
   private readonly clipped: Float64Array;
   private readonly listed: Int32Array;
   private readonly parts: Float64Array;
-  private matrix: readonly (readonly number[])[] | undefined;
-  private settled = false;
+  /** the matrix of the last Newton step, once the same rows stay inside */
+  private kept: readonly (readonly number[])[] | undefined;
   /** the last move asked for, and the one made */
   private readonly moved: Float64Array;
   private readonly jumped: Float64Array;
@@ -100,11 +100,11 @@ export class RobustWork {
       clipped[i] = kept * residuals[i]!;
       parts[k] = newton ? 1 : 1 - kept;
     }
-    if (newton && this.matrix !== undefined && this.settled) return this.step(this.matrix);
-    this.matrix = this.equations.without(listed, parts, count);
-    const step = this.step(this.matrix);
+    if (newton && this.kept !== undefined) return this.step(this.kept);
+    const matrix = this.equations.without(listed, parts, count);
+    const step = this.step(matrix);
     // once the steps are small the same rows stay inside, all but a few: the matrix is kept
-    this.settled = newton && step !== undefined && step.change < 1e-2 * step.size;
+    this.kept = newton && step !== undefined && step.change < 1e-2 * step.size ? matrix : undefined;
     return step;
   }
 

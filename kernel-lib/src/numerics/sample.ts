@@ -89,12 +89,11 @@ function tails(values: ArrayLike<number>, size: number, work: Float64Array) {
   const count = values.length;
   const step = Math.max(1, Math.floor(count / 8192));
   const probe = Float64Array.from({ length: Math.ceil(count / step) }, (_, i) => values[i * step]!).sort();
-  const last = probe.length - 1;
   // a little beyond where the probe sees the end of a tail; far more where that was too little
   for (let more = 0.008; ; more *= 4) {
     const cut = Math.ceil((size / count + more) * probe.length);
-    const lowLimit = cut > last ? Number.POSITIVE_INFINITY : probe[cut]!;
-    const highLimit = cut > last ? Number.NEGATIVE_INFINITY : probe[last - cut]!;
+    const lowLimit = probe.at(cut) ?? Number.POSITIVE_INFINITY;
+    const highLimit = probe.at(-1 - cut) ?? Number.NEGATIVE_INFINITY;
     let lows = 0;
     let highs = 2 * count;
     for (let i = 0; i < count; i++) {

@@ -2,7 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { type Kind, Quantity } from "../quantity/index.js";
 import { inUnit, toSi, type Unit, units } from "../quantity/kinds.js";
 import { parseDecimal } from "../quantity/parse.js";
-import { type Gauge, gauge } from "./gauge.js";
+import { type Gauge, gauge, type Repeatability } from "./gauge.js";
 import { type PreambleLines, quantityOf } from "./preamble-lines.js";
 import { refuseSheet } from "./sheet-error.js";
 
@@ -124,12 +124,19 @@ function needAgreement(name: string, field: string, onSheet: unknown, inCode: un
 
 function same(a: unknown, b: unknown): boolean {
   if (a instanceof Quantity && b instanceof Quantity) return Math.abs(a.si - b.si) <= 1e-12 * Math.abs(a.si);
-  if (typeof a === "object" && typeof b === "object") return JSON.stringify(a) === JSON.stringify(b);
+  if (isRepeatability(a) && isRepeatability(b)) {
+    return same(a.standardDeviation, b.standardDeviation) && a.degreesOfFreedom === b.degreesOfFreedom;
+  }
   return a === b;
 }
 
 function text(value: unknown): string {
-  return value instanceof Quantity || typeof value !== "object" ? String(value) : JSON.stringify(value);
+  if (!isRepeatability(value)) return String(value);
+  return `${value.standardDeviation} with ${value.degreesOfFreedom} degrees of freedom`;
+}
+
+function isRepeatability(value: unknown): value is Repeatability {
+  return typeof value === "object" && !(value instanceof Quantity);
 }
 
 /** a quantity with its unit in as few digits as give the very same value back */

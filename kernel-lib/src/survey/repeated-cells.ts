@@ -13,14 +13,14 @@ export function isRepeated(columns: SheetColumns): boolean {
   const { place, pass, labels } = columns;
   const datum = Uint8Array.from(labels, (label) => (isDatum(label) ? 1 : 0));
   const passOf = new Map<number, number>();
-  for (let i = 0; i < count; i++) if (i === 0 || pass[i] !== pass[i - 1]) passOf.set(pass[i]!, 0);
+  for (let i = 0; i < count; i++) if (pass[i] !== pass[i - 1]) passOf.set(pass[i]!, 0);
   [...passOf.keys()].forEach((number, k) => void passOf.set(number, k));
   const cells = passOf.size * labels.length;
   if (cells > 16 * count + 1e6) return repeatedInOrder(columns, new Float64Array(count).fill(Number.NaN));
   const seen = new Uint8Array(cells);
   let row = 0;
   for (let i = 0; i < count; i++) {
-    if (i === 0 || pass[i] !== pass[i - 1]) row = passOf.get(pass[i]!)! * labels.length;
+    if (pass[i] !== pass[i - 1]) row = passOf.get(pass[i]!)! * labels.length;
     const cell = row + place[i]!;
     if (seen[cell] === 1 && datum[place[i]!] === 0) return true;
     seen[cell] = 1;
