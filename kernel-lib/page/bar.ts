@@ -87,9 +87,14 @@ function toolButton(panel: NotebookPanel, name: string, actions: Actions): HTMLB
   });
   // the cell keeps the focus, and with it what the keys mean
   made.addEventListener("pointerdown", (event) => event.preventDefault());
+  const focus = (): void =>
+    void NotebookActions.focusActiveCell(panel.content, { waitUntilReady: false, preventScroll: true });
   async function runAction(): Promise<void> {
-    await action.act();
-    NotebookActions.focusActiveCell(panel.content, { waitUntilReady: false, preventScroll: true });
+    const done = action.act();
+    focus();
+    await done;
+    // cells may have run for minutes: whoever writes or looks elsewhere by then stays there
+    if (document.activeElement === document.body) focus();
   }
   return made;
 }

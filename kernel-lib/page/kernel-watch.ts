@@ -23,6 +23,7 @@ const tryAgainMs = 3000;
 export class KernelWatch {
   private broken: ReturnType<typeof setTimeout> | undefined;
   private mending: ReturnType<typeof setInterval> | undefined;
+  private isLockedOut = false;
   onStatus: (word: string, status: string) => void = () => undefined;
 
   constructor(
@@ -109,6 +110,7 @@ export class KernelWatch {
     clearTimeout(this.broken);
     clearInterval(this.mending);
     this.broken = this.mending = undefined;
+    this.isLockedOut = false;
     this.notices.settle("line");
   }
 
@@ -120,6 +122,9 @@ export class KernelWatch {
     const answer = await fetch("/api/status").catch(() => undefined);
     if (!answer) return;
     if (answer.status === 401 || answer.status === 403) {
+      // once: whoever took the line away has read it
+      if (this.isLockedOut) return;
+      this.isLockedOut = true;
       this.notices.say(
         "line",
         "The server was started anew and asks for its key: open the address that it printed; save a copy of what you wrote first",

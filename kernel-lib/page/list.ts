@@ -1,6 +1,7 @@
 import type { Listed } from "../src/kernel/live/listed-file.js";
 import { button, element } from "./dom.js";
 import { fileRow } from "./file-row.js";
+import { keepRows } from "./kept-rows.js";
 import { newSurvey } from "./new-survey.js";
 import { Notices } from "./notices.js";
 import { removedRow } from "./removed-row.js";
@@ -15,6 +16,9 @@ class ListPage {
   private readonly notebooks = element("ul", { class: "files", "aria-label": "Notebooks" });
   private readonly data = element("ul", { class: "files", "aria-label": "Data" });
   private readonly removed = element("ul", { class: "files", "aria-label": "Removed" });
+  /** lists asked for so far, and the latest of them that is shown */
+  private asked = 0;
+  private shown = 0;
   private readonly removedPart = element("section", { hidden: "" }, element("h2", {}, "Removed"), this.removed);
 
   show(): void {
@@ -35,12 +39,16 @@ class ListPage {
   }
 
   private async load(): Promise<void> {
+    const turn = ++this.asked;
     try {
       const { notebooks, data, removed } = await asked<Listed>("/dialbook/list");
+      // a list that was asked for later is there already
+      if (turn < this.shown) return;
+      this.shown = turn;
       const row = (file: Listed["data"][number]) => fileRow(file, () => this.load(), this.notices);
-      this.notebooks.replaceChildren(...notebooks.map(row));
-      this.data.replaceChildren(...data.map(row));
-      this.removed.replaceChildren(...removed.map((file) => removedRow(file, () => this.load(), this.notices)));
+      keepRows(this.notebooks, notebooks, row);
+      keepRows(this.data, data, row);
+      keepRows(this.removed, removed, (file) => removedRow(file, () => this.load(), this.notices));
       this.removedPart.hidden = removed.length === 0;
       this.notices.settle("list");
       document.body.dataset.ready = "yes";

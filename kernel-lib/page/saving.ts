@@ -52,7 +52,7 @@ export class Saving {
 
   private async write(why: "asked" | "by itself"): Promise<boolean> {
     try {
-      await this.context.save();
+      await this.saveAll();
     } catch (error) {
       return this.refused(error, why);
     }
@@ -61,6 +61,22 @@ export class Saving {
     // a save that was asked for is one to come back to
     if (why === "asked") await this.context.createCheckpoint().catch(() => undefined);
     return true;
+  }
+
+  /** The widgets take all as saved once the answer is there; what was written while the save was on its way is not. */
+  private async saveAll(): Promise<void> {
+    const { model } = this.context;
+    let isChanged = false;
+    const note = (): void => {
+      isChanged = true;
+    };
+    model.contentChanged.connect(note);
+    try {
+      await this.context.save();
+    } finally {
+      model.contentChanged.disconnect(note);
+    }
+    if (isChanged) model.dirty = true;
   }
 
   private async autosave(): Promise<void> {

@@ -15,8 +15,8 @@ export interface LeftBehind {
 export async function leftBehind(journal: Journal): Promise<LeftBehind> {
   const earlier = journal.others().filter((page) => page !== journal.page);
   hold(journal.page);
-  const gone: string[] = [];
-  for (const page of earlier) if (await isGone(page)) gone.push(page);
+  const ended = await Promise.all(earlier.map(isGone));
+  const gone = earlier.filter((_, i) => ended[i]);
   const entries = gone.flatMap((page) => journal.left(page) ?? []);
   const changes = entries.flatMap((entry) => entry.changes);
   const draft = entries.findLast((entry) => entry.draft !== undefined)?.draft;
@@ -52,7 +52,11 @@ function hold(page: string): void {
   void navigator.locks?.request(lockOf(page), () => new Promise(() => undefined));
 }
 
+/** a page that is loaded anew, or closed just now, may hold its lock a moment longer than it is in sight */
+const momentMs = 1000;
+
 async function isGone(page: string): Promise<boolean> {
   if (navigator.locks === undefined) return true;
-  return navigator.locks.request(lockOf(page), { ifAvailable: true }, (lock) => lock !== null);
+  const signal = AbortSignal.timeout(momentMs);
+  return navigator.locks.request(lockOf(page), { signal }, () => true).catch(() => false);
 }

@@ -16,6 +16,14 @@ export class SheetList {
   ) {
     this.node.append(this.rows);
     this.node.addEventListener("scroll", () => this.draw());
+    this.rows.addEventListener("click", (event) => this.choose(this.indexAt(event)));
+  }
+
+  /** the row that was pressed; where it was made anew while it was pressed, the one that stands in its place */
+  private indexAt({ target, clientY }: MouseEvent): number {
+    const row = target instanceof Element ? target.closest<HTMLElement>(".row") : null;
+    const at = Math.floor((clientY - this.rows.getBoundingClientRect().top) / rowHeight);
+    return row ? Number(row.dataset.index) : at;
   }
 
   /** scrolls so that the current reading is in sight */
@@ -61,7 +69,6 @@ export class SheetList {
       element("span", { class: "aside" }, aside.filter((text) => text !== "").join(" · ")),
     );
     made.title = nameOf(spot);
-    made.addEventListener("click", () => this.choose(index));
     return made;
   }
 }

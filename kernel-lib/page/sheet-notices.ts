@@ -13,6 +13,12 @@ export function saveWords(desk: Desk, state: SaveState): string {
   return `${waiting} change${waiting === 1 ? "" : "s"} kept here, not in the file yet`;
 }
 
+/** What the notices are about: where it is the same, those that stand say it already, with what is typed into them. */
+export function noticesAbout(desk: Desk, state: SaveState): readonly unknown[] {
+  const kept = state.is === "kept" || state.is === "stuck" ? [state.sentence] : [];
+  return [desk.isOpen, ...desk.model.outline.unread, ...kept, ...desk.saver.clashes];
+}
+
 /** What needs the person: readings that two people wrote, a server that is away, a sheet that is closed. */
 export function noticeNodes(desk: Desk, state: SaveState, server: SheetServer): readonly HTMLElement[] {
   const nodes: HTMLElement[] = [];

@@ -87,15 +87,20 @@ export class Saver {
     return true;
   }
 
-  async send(): Promise<void> {
-    if (this.sending || this.waiting !== undefined) return;
+  /** @param again whether it was tried before: that nothing is saved stays told until it is */
+  async send(again = false): Promise<void> {
+    if (this.sending || (this.waiting !== undefined && !again)) return;
     const sent = this.pending;
-    if (sent.length === 0) return this.tell();
+    if (sent.length === 0) {
+      this.waiting = undefined;
+      return this.tell();
+    }
     this.sending = true;
-    this.hooks.told({ is: "saving" });
+    if (!again) this.hooks.told({ is: "saving" });
     const edits = this.edits(sent);
     const answer = await this.server.save(this.path, this.version, edits);
     this.sending = false;
+    this.waiting = "sentence" in answer ? answer.sentence : undefined;
     if (answer.is === "saved") {
       this.disk = { ...this.disk, text: this.disk.text.edited(edits) };
       if (edits.some((edit) => !("row" in edit))) this.disk = this.hooks.model(this.disk.text.text);
@@ -109,11 +114,7 @@ export class Saver {
       return this.takeIn(answer.disk) ? this.send() : undefined;
     }
     this.hooks.told({ is: "kept", sentence: answer.sentence });
-    this.waiting = answer.sentence;
-    this.hooks.later(() => {
-      this.waiting = undefined;
-      void this.send();
-    });
+    this.hooks.later(() => void this.send(true));
   }
 
   /** whether a cell waits for the person to say whose reading stands */

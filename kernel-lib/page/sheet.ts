@@ -8,7 +8,7 @@ import { Journal } from "./sheet-journal.js";
 import { leftBehind } from "./sheet-left.js";
 import { SheetList } from "./sheet-list.js";
 import { SheetMap } from "./sheet-map.js";
-import { notice, noticeNodes, saveWords } from "./sheet-notices.js";
+import { notice, noticeNodes, noticesAbout, saveWords } from "./sheet-notices.js";
 import type { SaveState } from "./sheet-saver.js";
 import { verdictNode } from "./sheet-verdict.js";
 import type { HealthOnDisk } from "./sheet-wire.js";
@@ -31,6 +31,8 @@ class SheetPage {
   private readonly list: SheetList;
   private readonly entry: SheetEntry;
   private state: SaveState = { is: "saved" };
+  /** what the notices that stand are about */
+  private toldAbout: readonly unknown[] = [];
   private health: HealthOnDisk | undefined;
   private verdictTimer: ReturnType<typeof setTimeout> | undefined;
   private asking = false;
@@ -90,7 +92,11 @@ class SheetPage {
     this.state = state;
     this.saved.textContent = saveWords(this.desk, state);
     this.saved.dataset.state = state.is;
-    this.told.replaceChildren(...noticeNodes(this.desk, state, fetchServer));
+    const about = noticesAbout(this.desk, state);
+    if (about.length !== this.toldAbout.length || about.some((one, i) => one !== this.toldAbout[i])) {
+      this.toldAbout = about;
+      this.told.replaceChildren(...noticeNodes(this.desk, state, fetchServer));
+    }
     this.list?.draw();
   }
 
@@ -118,6 +124,14 @@ class SheetPage {
       // the line of saving says that the server is away; the verdict stays that of the last readings
     }
     this.asking = false;
+    this.drawVerdict();
+  }
+
+  /** what says the same stays the element it is: its buttons may be pressed just now */
+  private drawVerdict(): void {
+    const says = JSON.stringify([{ ...this.health, version: "" }, this.desk.read < this.desk.model.spots.length]);
+    if (says === this.verdict.dataset.says) return;
+    this.verdict.dataset.says = says;
     this.verdict.replaceChildren(verdictNode(this.desk, this.health, (place) => this.goTo(place)));
   }
 

@@ -23,6 +23,9 @@ export function browserIsThere(): boolean {
   return false;
 }
 
+/** for whatever a page is waited for: many times what it takes, as the machine may have other work */
+export const patient = { timeout: 60_000 };
+
 export function openBrowser(): Promise<Browser> {
   return chromium.launch({ executablePath: path, args: options });
 }

@@ -10,7 +10,7 @@ import { pngOf } from "../../kernel-lib/src/kernel/pictures.js";
 import { writeReport } from "../../kernel-lib/src/kernel/report.js";
 import { chapter, code, mapFigure, shown, surfaceFigure } from "../kernel/report-chapter-sample.js";
 import { built, project as repository } from "../kernel/workplace.js";
-import { browserIsThere, openBrowser } from "./chromium.js";
+import { browserIsThere, openBrowser, patient } from "./chromium.js";
 
 const figures = [mapFigure, surfaceFigure];
 const cells = figures.map((figure, i) => code(`figure ${i}`, [shown(figure)], i + 1));
@@ -45,7 +45,7 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
     await figure.scrollIntoViewIfNeeded();
     await figure.hover();
     const [download] = await Promise.all([
-      page.waitForEvent("download"),
+      page.waitForEvent("download", patient),
       figure
         .locator(".modebar-btn")
         .and(page.locator("[data-title]"))
@@ -61,7 +61,7 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
     const titles = () =>
       page.locator(".modebar-btn").evaluateAll((list) => list.map((el) => el.getAttribute("data-title") ?? ""));
     await expect
-      .poll(async () => (await titles()).filter((title) => /PNG|SVG/.test(title)).length, { timeout: 20_000 })
+      .poll(async () => (await titles()).filter((title) => /PNG|SVG/.test(title)).length, patient)
       .toBe(2 * figures.length);
     // nothing sends a figure to anybody
     expect((await titles()).filter((title) => /share|cloud|upload|send/i.test(title))).toEqual([]);
@@ -87,6 +87,7 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
 
   it("from a report: PNG as it is turned, SVG as it stands still", async () => {
     const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    page.setDefaultTimeout(patient.timeout);
     const trouble = troubleOf(page);
     await page.goto(pathToFileURL(join(folder, "03-flatness.html")).href);
     await page.waitForFunction(() => document.querySelectorAll(".js-plotly-plot .modebar").length >= 2, undefined, {
@@ -98,6 +99,7 @@ describe.skipIf(!browserIsThere())("a figure is saved as a file", { timeout: 240
 
   it("from the live page", async () => {
     const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+    context.setDefaultTimeout(patient.timeout);
     const page = await context.newPage();
     await page.goto(server.address());
     await page.goto(`http://127.0.0.1:${server.port}/notebook?path=notebooks/one.ipynb`);

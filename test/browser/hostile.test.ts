@@ -10,7 +10,7 @@ import { chapterPage, writeReport } from "../../kernel-lib/src/kernel/report.js"
 import { hostile } from "../hostile.js";
 import { hostileNotebook } from "../kernel/hostile-notebook.js";
 import { code, mapFigure, shown } from "../kernel/report-chapter-sample.js";
-import { browserIsThere, openBrowser } from "./chromium.js";
+import { browserIsThere, openBrowser, patient } from "./chromium.js";
 
 const name = `it's "<img src=x onerror=window.hurt=1>" & \u001b[2J \u202egpj %3Cb%3E #x ?y`;
 
@@ -90,7 +90,7 @@ describe.skipIf(!browserIsThere())(
       const page = await browser.newPage();
       await page.goto(pathToFileURL(join(folder, "index.html")).href);
       await page.locator(".list a").first().click();
-      await page.waitForLoadState();
+      await page.waitForURL((address) => !address.pathname.endsWith("/index.html"), patient);
       expect(decodeURIComponent(new URL(page.url()).pathname)).toContain(name);
       expect(await page.locator("main").count()).toBe(1);
       await page.close();

@@ -7,11 +7,14 @@ import {
   cell,
   cellsIn,
   chapter,
+  isSaved,
   kernel,
   LivePages,
+  letTimePass,
   notice,
   output,
   patient,
+  placeOf,
   press,
   run,
   saved,
@@ -54,7 +57,8 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     live.forbidden.length = 0;
   });
 
-  afterEach(() => {
+  afterEach(async () => {
+    await live.closePages();
     expect(live.forbidden).toEqual([]);
   });
 
@@ -91,7 +95,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
         return plot._fullLayout.scene._scene.getCamera().eye;
       });
     const before = await eye();
-    const box = (await surface.boundingBox())!;
+    const box = await placeOf(surface);
     await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
     await page.mouse.down();
     await page.mouse.move(box.x + box.width / 2 + 120, box.y + box.height / 2 + 20, { steps: 6 });
@@ -109,7 +113,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     expect(live.sources("kept")).toEqual(["6 * 7"]);
     const again = await live.open("notebooks/kept.ipynb");
     await cell(again, 0).locator(".jp-OutputArea-output", { hasText: "42" }).waitFor(patient);
-    expect(await cell(again, 0).locator(".cm-content").textContent()).toBe("6 * 7");
+    await expect.poll(() => cell(again, 0).locator(".cm-content").textContent(), patient).toBe("6 * 7");
     // the kernel was left running with the notebook
     await kernel(again, "ready");
     expect(live.trouble).toEqual([]);
@@ -162,9 +166,9 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.keyboard.press("Shift+Tab");
     await page.locator(".live-help", { hasText: "Flatness of a map at the places probed" }).waitFor(patient);
     await page.keyboard.press("Escape");
-    await page.locator(".live-help").waitFor({ state: "detached" });
+    await page.locator(".live-help").waitFor({ state: "detached", ...patient });
     await page.keyboard.insertText("(");
-    expect(await cell(page, 1).locator(".cm-content").textContent()).toContain("form.flatness(");
+    await expect.poll(() => cell(page, 1).locator(".cm-content").textContent(), patient).toContain("form.flatness(");
     expect(live.trouble).toEqual([]);
     await page.close();
   });
@@ -207,8 +211,11 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await kernel(page, "ready");
     const printed = (at: number) => cell(page, at).locator(".jp-OutputArea-output pre").first().textContent();
     const steps = (from: number) => Array.from({ length: 40 }, (_, n) => `step ${n + from}\n`).join("");
-    expect([await printed(0), await printed(1)]).toEqual([steps(0), steps(100)]);
-    expect(await page.locator(".jp-InputPrompt").allTextContents()).toEqual(["[1]:", "[2]:", "[3]:"]);
+    await expect.poll(async () => [await printed(0), await printed(1)], patient).toEqual([steps(0), steps(100)]);
+    // the reply, which has the number, may come after the kernel's word that it rests
+    await expect
+      .poll(() => page.locator(".jp-InputPrompt").allTextContents(), patient)
+      .toEqual(["[1]:", "[2]:", "[3]:"]);
     await saved(page);
     expect(cellsIn(live.onDisk("again")).map(({ outputs }) => outputs?.length)).toEqual([2, 2, 1]);
     expect(await notice(page, "running").count()).toBe(0);
@@ -298,7 +305,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     live.write("changed", "theirs");
     await page.keyboard.press("Control+S");
     await page.locator("dialog[open]").getByText("Write mine over it").click();
-    await page.locator(".saved:not(.dirty)").waitFor(patient);
+    await isSaved(page);
     expect(live.sources("changed")).toEqual(["mine"]);
     const kept = readdirSync(join(live.project, "build"), { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile())
@@ -334,9 +341,63 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.keyboard.press("Control+S");
     held.shift()!();
     await expect.poll(() => live.sources("quick"), patient).toEqual(["third"]);
-    await page.locator(".saved:not(.dirty)").waitFor(patient);
+    await isSaved(page);
     await expect.poll(() => held.length, patient).toBe(1);
     held.shift()!();
+    await page.close();
+  });
+
+  it("does not take as saved what is written while the save is on its way", async () => {
+    live.write("meanwhile", "start");
+    let letGo: (() => void) | undefined;
+    const page = await live.open("notebooks/meanwhile.ipynb", (fresh) =>
+      fresh.route(/\/api\/contents\/.*meanwhile/, async (route) => {
+        if (letGo === undefined && route.request().method() === "PUT") {
+          await new Promise<void>((on) => {
+            letGo = on;
+          });
+        }
+        await route.continue();
+      }),
+    );
+    await write(page, 0, "second");
+    await page.keyboard.press("Control+S");
+    await expect.poll(() => letGo, patient).toBeDefined();
+    await write(page, 0, "third");
+    // what a save that was asked for ends with: the file is kept as a version
+    const ended = page.waitForRequest((asked) => asked.method() === "POST" && /checkpoints/.test(asked.url()), patient);
+    letGo!();
+    await ended;
+    expect([live.sources("meanwhile"), await page.locator(".saved").textContent()]).toEqual([
+      ["second"],
+      "not saved yet",
+    ]);
+    await letTimePass(page);
+    await isSaved(page);
+    expect(live.sources("meanwhile")).toEqual(["third"]);
+    expect(live.trouble).toEqual([]);
+    await page.close();
+  });
+
+  it("leaves a person where they are when cells that were asked for end", async () => {
+    const page = await live.ready("elsewhere", "");
+    const gate = join(live.project, "elsewhere.open");
+    await write(
+      page,
+      0,
+      `while (!(await import("node:fs")).existsSync(${JSON.stringify(gate)})) await new Promise((on) => setTimeout(on, 50));\n"ended"`,
+    );
+    await press(page, "runAll");
+    await kernel(page, "running");
+    const look = page.getByRole("combobox", { name: "Kind of cell" });
+    await look.focus();
+    writeFileSync(gate, "");
+    await output(page, 0, "ended").waitFor(patient);
+    await kernel(page, "ready");
+    await page.locator('.jp-InputPrompt:text-is("[1]:")').waitFor(patient);
+    // what comes after the cells' end has come, too
+    await page.evaluate(() => new Promise((on) => requestAnimationFrame(() => setTimeout(on, 100))));
+    expect(await look.evaluate((node) => node === document.activeElement)).toBe(true);
     await page.close();
   });
 
@@ -348,7 +409,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await notice(page, "disk").waitFor(patient);
     expect(existsSync(join(live.project, "notebooks/removed.ipynb"))).toBe(false);
     await notice(page, "disk").getByText("Write it again").click();
-    await page.locator(".saved:not(.dirty)").waitFor(patient);
+    await isSaved(page);
     expect(live.sources("removed")).toEqual(["mine"]);
     await page.close();
   });
@@ -420,7 +481,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.locator(".find input").fill("no such words");
     await expect.poll(() => count.textContent(), patient).toBe("not found");
     await page.keyboard.press("Escape");
-    expect(await page.locator(".find").isVisible()).toBe(false);
+    await page.locator(".find").waitFor({ state: "hidden", ...patient });
 
     await page.evaluate(() => {
       window.print = () => {
@@ -436,7 +497,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     // the browser's own menu prints what is drawn, and says that this is not all
     await page.emulateMedia({ media: "print" });
     await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
-    expect(await page.locator(".unprinted").isVisible()).toBe(true);
+    await page.locator(".unprinted").waitFor(patient);
     // paper is light, whatever the look on the screen
     const paper = () => page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue("--paper"));
     await page.evaluate(() => {
@@ -460,7 +521,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     // it printed what was in sight, one page of them
     expect(pages).toBeGreaterThan(4);
     await page.emulateMedia({ media: "print" });
-    expect(await page.locator(".bar").isVisible()).toBe(false);
+    await page.locator(".bar").waitFor({ state: "hidden", ...patient });
     await page.close();
   });
 
@@ -469,7 +530,7 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.setViewportSize({ width: 390, height: 800 });
     await run(page, 0, "const depth = 2.5;\ndepth", "2.5");
     await press(page, "save");
-    await page.locator(".saved:not(.dirty)").waitFor(patient);
+    await isSaved(page);
     const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(beyond).toBeLessThanOrEqual(0);
     expect(live.sources("narrow")).toEqual(["const depth = 2.5;\ndepth"]);

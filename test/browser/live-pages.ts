@@ -4,9 +4,9 @@ import type { Browser, BrowserContext, Locator, Page } from "playwright-core";
 import { LiveServer } from "../../kernel-lib/src/kernel/live/live-server.js";
 import { notebookOf } from "../kernel/live/a-server.js";
 import { built, project as repository } from "../kernel/workplace.js";
-import { openBrowser } from "./chromium.js";
+import { openBrowser, patient } from "./chromium.js";
 
-export const patient = { timeout: 60_000 };
+export { patient };
 export const chapter = "notebooks/05-the-table-as-found.ipynb";
 
 /** A server of the live page over a folder of its own, with real kernels, and a browser that was let in. */
@@ -34,10 +34,17 @@ export class LivePages {
     const server = await LiveServer.start({ project, pageFolder: join(repository, "kernel-lib", "dist", "page") });
     const browser = await openBrowser();
     const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+    context.setDefaultTimeout(patient.timeout);
+    await context.addInitScript(waitForTests, byItself);
     const page = await context.newPage();
     await page.goto(server.address());
     await page.close();
     return new LivePages(project, server, browser, context);
+  }
+
+  /** What one test left open, a test that failed as a rule, is no trouble of the next. */
+  async closePages(): Promise<void> {
+    for (const page of this.context.pages()) await page.close();
   }
 
   async stop(): Promise<void> {
@@ -71,8 +78,10 @@ export class LivePages {
     return page;
   }
 
-  open(path: string, before?: (page: Page) => Promise<unknown>): Promise<Page> {
-    return this.tab(`/notebook?path=${encodeURIComponent(path)}`, before);
+  async open(path: string, before?: (page: Page) => Promise<unknown>): Promise<Page> {
+    const page = await this.tab(`/notebook?path=${encodeURIComponent(path)}`, before);
+    await drawn(page, cellsIn(readFileSync(join(this.project, path), "utf8")).length);
+    return page;
   }
 
   /** a notebook of one's own, open with a kernel that is ready */
@@ -110,6 +119,46 @@ export function cellsIn(text: string): readonly CellOnDisk[] {
   return (JSON.parse(text) as { readonly cells: readonly CellOnDisk[] }).cells;
 }
 
+/** cells are put in while nothing else is to be done, and what stands below moves then; of very many those in view */
+async function drawn(page: Page, cells: number): Promise<void> {
+  if (cells <= 200)
+    await page
+      .locator(".jp-Notebook .jp-Cell")
+      .nth(cells - 1)
+      .waitFor({ state: "attached" });
+}
+
+/** Where a thing stands once it stands still, for a mouse that knows places only. */
+export async function placeOf(thing: Locator): Promise<{ x: number; y: number; width: number; height: number }> {
+  let last = "";
+  for (;;) {
+    await thing.scrollIntoViewIfNeeded(patient);
+    const box = await thing.boundingBox(patient);
+    if (box && JSON.stringify(box) === last) return box;
+    last = JSON.stringify(box);
+    await new Promise((resolve) => setTimeout(resolve, 200));
+  }
+}
+
+const byItself = "actsByItself";
+
+/**
+ * What a page does by itself every so many seconds, saving what was written and looking at the disk, would come between
+ * any two steps of a test: it waits until a test lets the time pass.
+ */
+function waitForTests(name: string): void {
+  const acts: (() => void)[] = [];
+  Reflect.set(globalThis, name, acts);
+  const every = setInterval;
+  const given = (act: () => void, ms: number) => (ms < 10_000 ? every(act, ms) : acts.push(act) && 0);
+  Reflect.set(globalThis, "setInterval", given);
+}
+
+export const letTimePass = (page: Page): Promise<void> =>
+  page.evaluate((name) => {
+    for (const act of Reflect.get(globalThis, name) as (() => void)[]) act();
+  }, byItself);
+
 export const kernel = (page: Page, word: string): Promise<void> =>
   page.locator(`.kernel:text-is("kernel ${word}")`).waitFor(patient);
 export const cell = (page: Page, at: number): Locator => page.locator(".jp-Notebook .jp-Cell").nth(at);
@@ -119,6 +168,7 @@ export const notice = (page: Page, subject: string): Locator => page.locator(`.n
 /** replaces the text of a cell as a person does */
 export async function write(page: Page, at: number, text: string): Promise<void> {
   await cell(page, at).locator(".cm-content").click();
+  await cell(page, at).locator(".cm-content:focus").waitFor(patient);
   await page.keyboard.press("Control+A");
   await page.keyboard.insertText(text);
 }
@@ -134,5 +184,7 @@ export const output = (page: Page, at: number, text: string): Locator =>
 
 export async function saved(page: Page): Promise<void> {
   await page.keyboard.press("Control+S");
-  await page.locator(".saved:not(.dirty)").waitFor(patient);
+  await isSaved(page);
 }
+
+export const isSaved = (page: Page): Promise<void> => page.locator(".saved:not(.dirty)").waitFor(patient);

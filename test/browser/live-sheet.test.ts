@@ -1,12 +1,13 @@
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import type { Browser, BrowserContext, Page } from "playwright-core";
+import type { Browser, BrowserContext, Page, Request } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { LiveServer } from "../../kernel-lib/src/kernel/live/live-server.js";
+import { ownPort } from "../../kernel-lib/src/kernel/live/own-port.js";
 import { mm, um } from "../../kernel-lib/src/quantity/index.js";
 import { closeSheet, gauge, plan, readSurvey } from "../../kernel-lib/src/survey/index.js";
-import { browserIsThere, openBrowser } from "./chromium.js";
+import { browserIsThere, openBrowser, patient } from "./chromium.js";
 
 const isThere = browserIsThere();
 const project = mkdtempSync(join(tmpdir(), "dialbook-live-sheet-"));
@@ -41,8 +42,10 @@ let browser: Browser;
 let context: BrowserContext;
 const base = () => `http://127.0.0.1:${server.port}`;
 
-const start = async (port?: number) => {
-  server = await LiveServer.start({ project, pageFolder, ...(port === undefined ? {} : { port }) });
+/** a port that no system hands out by itself: free again when the server is started anew */
+const port = ownPort(project);
+const start = async () => {
+  server = await LiveServer.start({ project, pageFolder, port });
 };
 
 /** lets the browser in: a tab that opens the printed address, as the person does */
@@ -64,6 +67,7 @@ const type = async (page: Page, text: string | number) => {
   await page.keyboard.press("Enter");
 };
 const saved = (page: Page) => page.waitForSelector('.saved[data-state="saved"]');
+const isSave = (asked: Request) => asked.method() === "PUT";
 const place = (page: Page) => page.locator(".here b").textContent();
 const words = (page: Page) => page.locator(".entry > .said").textContent();
 const z = (row: number) =>
@@ -71,6 +75,17 @@ const z = (row: number) =>
     .split("\n")
     .filter((line) => /^([A-Z]+\d|datum)/.test(line))
     [row]!.split(",")[3];
+
+/** a sheet of its own with all readings in it. @returns its path in the project */
+function filled(name: string): string {
+  let row = 0;
+  const lines = planned
+    .toCsv()
+    .split("\n")
+    .map((line) => (/^([A-Z]+\d|datum)/.test(line) ? line.split(",").with(3, String(shown[row++])).join(",") : line));
+  writeFileSync(join(project, "data", `${name}.csv`), lines.join("\n"));
+  return `data/${name}.csv`;
+}
 
 beforeAll(async () => {
   if (!isThere) return;
@@ -90,6 +105,7 @@ beforeAll(async () => {
   await start();
   browser = await openBrowser();
   context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  context.setDefaultTimeout(patient.timeout);
   await admit();
 });
 
@@ -151,16 +167,20 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
 
     // 3: the server dies, readings go on, the page dies too, and both come back
     await saved(page);
-    const { port } = server;
     await server.stop();
     for (let i = 12; i < 15; i++) await type(page, shown[i]!);
-    // now and then it is tried again
     await expect
-      .poll(() => page.locator(".saved").textContent(), { timeout: 30_000 })
+      .poll(() => page.locator(".saved").textContent(), patient)
       .toBe("3 changes kept here, not in the file yet");
     expect(z(12)).toBe("");
+    // it is tried again every two seconds; meanwhile the notice stands as it is
+    const standing = await page
+      .locator(".notices .notice", { hasText: "the page's server does not answer" })
+      .elementHandle();
+    for (let tried = 0; tried < 2; tried++) await page.waitForEvent("requestfailed", { predicate: isSave, ...patient });
+    expect(await standing!.evaluate((node) => node.isConnected)).toBe(true);
     await page.close();
-    await start(port);
+    await start();
     await admit();
     page = await open();
     await saved(page);
@@ -178,9 +198,9 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
     write(15, "77");
     write(16, String(shown[16]));
     writeFileSync(file, lines.join("\n"));
-    await start(port);
+    await start();
     await admit();
-    await page.waitForSelector('.saved[data-state="clash"]', { timeout: 60_000 });
+    await page.waitForSelector('.saved[data-state="clash"]');
     expect(await page.locator(".notices").nth(1).textContent()).toMatch(
       new RegExp(`you wrote ${shown[15]}, in the file stands 77; which of the two stands\\?`),
     );
@@ -227,15 +247,12 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
     await page.close();
   });
 
-  it("says beside the sheet which reading stands out, and goes there", { timeout: 120_000 }, async () => {
-    const page = await open();
+  it("says beside the sheet which reading stands out, and goes there", { timeout: 240_000 }, async () => {
+    const page = await open(filled("filled"));
     const at = planned.readings.findIndex(({ pass, label }) => pass === 1 && !label.startsWith("datum")) + 6;
     const { label } = planned.readings[at]!;
-    await page
-      .locator(`.row[data-index="${at}"]`)
-      .click()
-      .catch(() => undefined);
-    while ((await place(page)) !== label) await page.keyboard.press("ArrowUp");
+    await page.locator(`.row[data-index="${at}"]`).click();
+    expect(await place(page)).toBe(label);
     const first = page.locator(".verdict .finding.check", { hasText: `${label}:` });
     await type(page, shown[at]! + 60);
     await first.waitFor();
@@ -254,7 +271,7 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
     await page.close();
   });
 
-  it("is typed with thumbs at 390 px, nothing wider than the screen", { timeout: 120_000 }, async () => {
+  it("is typed with thumbs at 390 px, nothing wider than the screen", { timeout: 240_000 }, async () => {
     writeFileSync(join(project, "data", "thumbs.csv"), planned.toCsv());
     const page = await open("data/thumbs.csv");
     await page.setViewportSize({ width: 390, height: 844 });
@@ -273,18 +290,18 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
   });
 
   it("opens a closed sheet to read and saves a correction under a new name; another sort of file is told", {
-    timeout: 120_000,
+    timeout: 240_000,
   }, async () => {
-    closeSheet(file, "2026-11-29");
-    const page = await open();
+    closeSheet(join(project, filled("done")), "2026-11-29");
+    const page = await open("data/done.csv");
     expect(await page.locator("#reading").isDisabled()).toBe(true);
     await page.getByLabel("reason").fill("A1 read again");
     await page.getByRole("button", { name: "Save a correction" }).click();
-    await page.waitForURL(/club-corrected\.csv/);
+    await page.waitForURL(/done-corrected\.csv/);
     await page.waitForSelector("#reading");
     expect(await page.locator("#reading").isDisabled()).toBe(false);
-    expect(readSurvey(join(project, "data", "club-corrected.csv")).notes).toEqual([
-      "correction of club.csv, closed on 2026-11-29: A1 read again",
+    expect(readSurvey(join(project, "data", "done-corrected.csv")).notes).toEqual([
+      "correction of done.csv, closed on 2026-11-29: A1 read again",
     ]);
     writeFileSync(join(project, "data", "bar.csv"), "target/mm,direction,run,deviation/um\n0,up,1,\n");
     await page.goto(addressOf("data/bar.csv"));

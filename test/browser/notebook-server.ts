@@ -1,6 +1,5 @@
 import { type ChildProcess, spawn, spawnSync } from "node:child_process";
-import { existsSync } from "node:fs";
-import { createServer } from "node:net";
+import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { bin } from "../kernel/workplace.js";
 
@@ -27,35 +26,34 @@ export class NotebookServer {
     const own = { JUPYTER_DATA_DIR: join(scratch, "data"), JUPYTER_CONFIG_DIR: join(scratch, "config") };
     const env = { ...process.env, ...own, JUPYTER_RUNTIME_DIR: join(scratch, "runtime"), IPYTHONDIR: scratch };
     spawnSync(process.execPath, [bin, "kernel", "add"], { env });
-    const port = await freePort();
-    const settings = ["--no-browser", "--ip=127.0.0.1", `--port=${port}`, "--port-retries=0", "--NotebookApp.token="];
+    // another program may take a port between two looks at it: the server finds one, and tells which
+    const settings = ["--no-browser", "--ip=127.0.0.1", "--port-retries=100", "--NotebookApp.token="];
     const args = [...settings, "--NotebookApp.password=", "--allow-root", `--notebook-dir=${folder}`];
     const child = spawn(program, args, { env, stdio: "ignore" });
-    const address = `http://127.0.0.1:${port}`;
-    for (const end = performance.now() + 60_000; performance.now() < end; ) {
-      if (
-        await fetch(`${address}/api`)
-          .then(({ ok }) => ok)
-          .catch(() => false)
-      )
-        return new NotebookServer(child, address);
+    const told = join(scratch, "runtime", `nbserver-${child.pid}.json`);
+    for (const end = performance.now() + 120_000; performance.now() < end && child.exitCode === null; ) {
+      const address = addressIn(told);
+      const answer = address === undefined ? undefined : await fetch(`${address}/api`).catch(() => undefined);
+      if (address !== undefined && answer?.ok) return new NotebookServer(child, address);
       await new Promise((resolve) => setTimeout(resolve, 200));
     }
     child.kill("SIGKILL");
-    throw new Error("the notebook server did not answer within a minute");
+    throw new Error(`the notebook server did not answer within two minutes (exit code ${child.exitCode})`);
   }
 
   async close(): Promise<void> {
+    if (this.child.exitCode !== null) return;
     const gone = new Promise((resolve) => this.child.once("close", resolve));
     this.child.kill("SIGTERM");
     await gone;
   }
 }
 
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
-  const place = server.address();
-  await new Promise((resolve) => server.close(resolve));
-  return typeof place === "object" && place !== null ? place.port : 0;
+/** where the server listens, once it has written that down whole */
+function addressIn(file: string): string | undefined {
+  try {
+    return `http://127.0.0.1:${(JSON.parse(readFileSync(file, "utf8")) as { readonly port: number }).port}`;
+  } catch {
+    return undefined;
+  }
 }

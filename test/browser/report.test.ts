@@ -16,7 +16,7 @@ import {
   surfaceFigure,
   text,
 } from "../kernel/report-chapter-sample.js";
-import { browserIsThere, openBrowser } from "./chromium.js";
+import { browserIsThere, openBrowser, patient } from "./chromium.js";
 
 const hostile = `</script><img src=x onerror="window.hurt=1"><svg onload='window.hurt=1'>'"&`;
 
@@ -46,6 +46,7 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
   async function open(name: string, more: { javaScriptEnabled?: boolean; width?: number } = {}): Promise<Page> {
     const { width = 1280, javaScriptEnabled = true } = more;
     const context = await browser.newContext({ viewport: { width, height: 900 }, javaScriptEnabled, offline: true });
+    context.setDefaultTimeout(patient.timeout);
     const page = await context.newPage();
     trouble.length = 0;
     page.on("pageerror", (error) => trouble.push(String(error)));
@@ -56,10 +57,10 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
   }
 
   async function drawn(page: Page): Promise<void> {
-    await page.waitForFunction(() => document.querySelectorAll(".db-live .main-svg").length >= 4, undefined, {
-      timeout: 30_000,
-    });
+    await page.waitForFunction(() => document.querySelectorAll(".db-live .main-svg").length >= 4, undefined, patient);
     await page.waitForFunction(() => document.querySelector(".db-live .gl-container canvas") !== null);
+    // what plotly puts in last
+    await page.waitForFunction(() => document.querySelectorAll(".db-live .modebar").length >= 2);
   }
 
   it("shows the surface live, its canvas painted, and asks for nothing from outside", async () => {
@@ -71,7 +72,7 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
     // the middle of the scene, where no written word and no colour bar stands
     const clip = { x: (box?.x ?? 0) + 200, y: (box?.y ?? 0) + 140, width: 260, height: 90 };
     const colours = async (): Promise<number> => (await coloursOf(await page.screenshot({ clip }))).size;
-    await expect.poll(colours, { timeout: 30_000, interval: 1000 }).toBeGreaterThan(100);
+    await expect.poll(colours, { ...patient, interval: 1000 }).toBeGreaterThan(100);
     expect(await page.locator("figure img:visible").count()).toBe(0);
     expect(trouble).toEqual([]);
     await page.context().close();
@@ -122,15 +123,13 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
 
   it("keeps the still picture on a phone until it is touched, then draws it whole in a frame that scrolls", async () => {
     const page = await open("03-flatness", { width: 390 });
-    await page.waitForFunction(() => document.querySelectorAll("figure[title]").length >= 2, undefined, {
-      timeout: 30_000,
-    });
+    await page.waitForFunction(() => document.querySelectorAll("figure[title]").length >= 2, undefined, patient);
     expect(await page.locator(".db-live").count()).toBe(0);
     const pictures = page.locator("figure img");
     for (const picture of await pictures.all()) expect((await picture.boundingBox())!.width).toBeLessThan(390);
     await page.locator("figure").nth(1).click();
-    await page.waitForSelector(".db-live .main-svg");
-    expect(await pictures.nth(1).isVisible()).toBe(false);
+    await page.waitForSelector(".db-live .modebar", { state: "attached" });
+    await pictures.nth(1).waitFor({ state: "hidden" });
     expect(await pictures.nth(0).isVisible()).toBe(true);
     const sizes = await page
       .locator("figure")

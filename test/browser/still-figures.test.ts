@@ -69,7 +69,7 @@ describe.skipIf(!browserIsThere())("every still picture", () => {
       }
       expect(wrong).toEqual([]);
     },
-    300_000,
+    900_000,
   );
 
   const picture = (inner: string): string =>

@@ -12,7 +12,7 @@ afterEach(() => {
 
 it("passes a front end's own message on, and a kernel can ask back over stdin whoever asked it on shell", async () => {
   const { connection } = await writeConnection(scratch());
-  const [shell, stdin, iopub] = [new Router(), new Router(), new Publisher()];
+  const [shell, stdin, iopub] = [new Router(), new Router({ mandatory: true }), new Publisher()];
   await shell.bind(address(connection, "shell_port"));
   await stdin.bind(address(connection, "stdin_port"));
   await iopub.bind(address(connection, "iopub_port"));
@@ -38,7 +38,6 @@ it("passes a front end's own message on, and a kernel can ask back over stdin wh
   const { identities, ...got } = decode(connection.key, (await shell.receive()) as Buffer[]);
   expect({ ...got, identities: [] }).toEqual(asked);
 
-  // a router can only reach a peer that has connected: the answer may need a moment
   const answer = (type: string) =>
     encode(connection.key, {
       identities,
@@ -47,9 +46,18 @@ it("passes a front end's own message on, and a kernel can ask back over stdin wh
       metadata: {},
       content: {},
     });
-  await new Promise((resolve) => setTimeout(resolve, 100));
   const question = next();
-  await stdin.send(answer("input_request"));
+  // a router can only reach a peer that has connected, which may need a moment
+  await expect
+    .poll(
+      () =>
+        stdin.send(answer("input_request")).then(
+          () => "sent",
+          ({ code }: NodeJS.ErrnoException) => code,
+        ),
+      { timeout: 20_000 },
+    )
+    .toBe("sent");
   expect((await question)[0]).toBe("stdin");
   const reply = next();
   await shell.send(answer("execute_reply"));

@@ -1,5 +1,5 @@
 import { chmodSync, statSync, writeFileSync } from "node:fs";
-import { createServer } from "node:net";
+import { type AddressInfo, createServer } from "node:net";
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { openToOthers, readConnection, writeConnection } from "../../kernel-lib/src/kernel/connection-file.js";
@@ -66,12 +66,13 @@ it.skipIf(process.platform === "win32")(
 );
 
 it("says in one sentence that a port is taken", async () => {
-  const { connection } = await writeConnection(folder);
   const other = createServer();
-  await new Promise<void>((resolve) => other.listen(connection.iopub_port, "127.0.0.1", resolve));
-  const sockets = new KernelSockets(connection);
+  await new Promise<void>((resolve) => other.listen(0, "127.0.0.1", resolve));
+  const { port } = other.address() as AddressInfo;
+  const { connection } = await writeConnection(folder);
+  const sockets = new KernelSockets({ ...connection, iopub_port: port });
   await expect(sockets.bind()).rejects.toThrow(
-    `kernel: the address tcp://127.0.0.1:${connection.iopub_port} is in use by another program; start the kernel once more, fresh ports are picked then`,
+    `kernel: the address tcp://127.0.0.1:${port} is in use by another program; start the kernel once more, fresh ports are picked then`,
   );
   sockets.close();
   other.close();

@@ -7,6 +7,7 @@ import { notebookText, parseNotebook } from "../../kernel-lib/src/kernel/noteboo
 import { titleOf } from "../../kernel-lib/src/kernel/notebook-title.js";
 import { chapterPage, writeReport } from "../../kernel-lib/src/kernel/report.js";
 import { hostile, unseenSigns } from "../hostile.js";
+import { processorMs } from "../processor-time.js";
 import { refusal } from "../refusal.js";
 import { hostileNotebook } from "./hostile-notebook.js";
 import { chapter, text } from "./report-chapter-sample.js";
@@ -80,10 +81,11 @@ it("tells changes of hostile cells in lines that can be cut", () => {
 describe("a notebook made to exhaust", () => {
   it("of quotations in quotations is shown as it stands", () => {
     for (const sign of [">", "[", "*", "- ", "`", "![", "(", "<b>", "_a_"]) {
-      const started = performance.now();
-      const page = chapterPage({ chapter: chapter([text(sign.repeat(3000))]), version: "0.1.0", data: [] });
-      expect(page).toContain("</main>");
-      expect(performance.now() - started).toBeLessThan(10_000);
+      const took = processorMs(() => {
+        const page = chapterPage({ chapter: chapter([text(sign.repeat(3000))]), version: "0.1.0", data: [] });
+        expect(page).toContain("</main>");
+      });
+      expect(took).toBeLessThan(10_000);
     }
   });
 

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { Dealer } from "zeromq";
 import { address, readConnection } from "../../kernel-lib/src/kernel/connection-file.js";
 import { encode, header } from "../../kernel-lib/src/kernel/wire.js";
-import { alive, Bench, built } from "./workplace.js";
+import { alive, Bench, built, endlessLoop, scratch } from "./workplace.js";
 
 let bench: Bench;
 beforeAll(async () => {
@@ -197,9 +197,14 @@ describe("requests", () => {
   });
 
   it("to interrupt end an endless loop and a promise that never comes", async () => {
-    for (const code of ["while (true) {}", "await new Promise(() => undefined)"]) {
+    const loops = [endlessLoop(scratch()), endlessLoop(scratch())] as const;
+    const waiting = loops[1].code.replace("while (true) {}", "await new Promise(() => undefined)");
+    for (const [code, { begun }] of [
+      [loops[0].code, loops[0]],
+      [waiting, loops[1]],
+    ] as const) {
       const endless = bench.send(code);
-      await new Promise((resolve) => setTimeout(resolve, 200));
+      await begun();
       bench.kernel.interrupt();
       expect((await endless.reply).content).toMatchObject({
         ename: "Interrupted",
@@ -222,7 +227,7 @@ describe("requests", () => {
 
   it("with a wrong signature are dropped without harm", async () => {
     const connection = readConnection(bench.kernel.connectionPath);
-    const dealer = new Dealer({ linger: 100 });
+    const dealer = new Dealer();
     dealer.connect(address(connection, "shell_port"));
     const forged = {
       identities: [],
@@ -233,14 +238,15 @@ describe("requests", () => {
     };
     await dealer.send(encode("another key", forged));
     await dealer.send([Buffer.from("rubbish")]);
-    await new Promise((resolve) => setTimeout(resolve, 200));
+    await expect
+      .poll(() => bench.kernel.printedOutside, { timeout: 20_000 })
+      .toBe(
+        "dialbook kernel: a message with a wrong signature was refused\n" +
+          "dialbook kernel: a message without its frames was refused\n",
+      );
     dealer.close();
     expect((await bench.run("1")).reply.status).toBe("ok");
     expect(bench.kernel.ended).toBeUndefined();
-    expect(bench.kernel.printedOutside).toBe(
-      "dialbook kernel: a message with a wrong signature was refused\n" +
-        "dialbook kernel: a message without its frames was refused\n",
-    );
     expect(readFileSync(bench.kernel.connectionPath, "utf8")).toContain('"ip":"127.0.0.1"');
   });
 });

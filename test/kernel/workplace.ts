@@ -1,5 +1,6 @@
 import { execFileSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
+import { randomUUID } from "node:crypto";
+import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { KernelProcess } from "../../kernel-lib/src/kernel/kernel-process.js";
 import type { Message } from "../../kernel-lib/src/kernel/wire.js";
@@ -38,6 +39,16 @@ export function notebook(path: string, sources: readonly string[], tags: readonl
   );
   writeFileSync(path, JSON.stringify({ cells, metadata: {}, nbformat: 4, nbformat_minor: 5 }));
   return path;
+}
+
+/** A cell that does not end, and a word when it has begun to run: until then a kernel still compiles it. */
+export function endlessLoop(folder: string): { readonly code: string; readonly begun: () => Promise<void> } {
+  const file = join(folder, `begun-${randomUUID()}`);
+  const code = `require("node:fs").writeFileSync(${JSON.stringify(file)}, ""); while (true) {}`;
+  const begun = async (): Promise<void> => {
+    while (!existsSync(file)) await new Promise((resolve) => setTimeout(resolve, 20));
+  };
+  return { code, begun };
 }
 
 /** What one cell did: its reply, and what was published for it, in order, without its status and its own source. */

@@ -1,11 +1,11 @@
 import { spawn, spawnSync } from "node:child_process";
-import { mkdirSync } from "node:fs";
-import { createServer } from "node:net";
+import { mkdirSync, writeFileSync } from "node:fs";
+import { type AddressInfo, createServer } from "node:net";
 import { join } from "node:path";
 import { beforeAll, expect, it } from "vitest";
 import { KernelClient } from "../../kernel-lib/src/kernel/client.js";
 import { writeConnection } from "../../kernel-lib/src/kernel/connection-file.js";
-import { alive, bin, built, notebook, scratch } from "../kernel/workplace.js";
+import { alive, bin, built, endlessLoop, notebook, scratch } from "../kernel/workplace.js";
 
 beforeAll(built);
 
@@ -29,11 +29,12 @@ it("ends when whoever started it is killed, even in an endless loop", async () =
   );
   const client = new KernelClient(connection, () => undefined);
   await client.ready();
-  client.request("execute_request", { code: "while (true) {}" }).reply.catch(() => undefined);
-  await new Promise((resolve) => setTimeout(resolve, 300));
+  const loop = endlessLoop(folder);
+  client.request("execute_request", { code: loop.code }).reply.catch(() => undefined);
+  await loop.begun();
   expect(alive(pid)).toBe(true);
   parent.kill("SIGKILL");
-  expect(await goneWithin(pid, 5000)).toBe(true);
+  expect(await goneWithin(pid, 30_000)).toBe(true);
   client.close();
 });
 
@@ -49,18 +50,20 @@ it("ends when whoever started it was gone before it could look", async () => {
 
 it("ends by itself where a port was taken meanwhile, and says so", async () => {
   const folder = scratch();
-  const { path, connection } = await writeConnection(folder);
   const other = createServer();
-  await new Promise<void>((resolve) => other.listen(connection.control_port, "127.0.0.1", resolve));
+  await new Promise<void>((resolve) => other.listen(0, "127.0.0.1", resolve));
+  const { port } = other.address() as AddressInfo;
+  const { path, connection } = await writeConnection(folder);
+  writeFileSync(path, JSON.stringify({ ...connection, control_port: port }));
   const { status, stderr } = spawnSync(process.execPath, [bin, "kernel", "serve", path], {
     cwd: folder,
     encoding: "utf8",
-    timeout: 60_000,
+    timeout: 240_000,
   });
   other.close();
   expect([status, stderr]).toEqual([
     1,
-    `dialbook kernel: the address tcp://127.0.0.1:${connection.control_port} is in use by another program; start the kernel once more, fresh ports are picked then\n`,
+    `dialbook kernel: the address tcp://127.0.0.1:${port} is in use by another program; start the kernel once more, fresh ports are picked then\n`,
   ]);
 });
 
@@ -72,7 +75,7 @@ it("is started once more where its ports were taken meanwhile, and the run comes
   const { status, signal, stdout, stderr } = spawnSync(process.execPath, ["-r", taken, bin, "run"], {
     cwd: folder,
     encoding: "utf8",
-    timeout: 60_000,
+    timeout: 240_000,
   });
   expect([status, signal, stderr]).toEqual([0, null, ""]);
   expect(stdout).toContain("01-busy  done");

@@ -1,7 +1,7 @@
 // Runs one small notebook again and again from this process, each time in a fresh kernel, and prints as one line of JSON
 // what this process weighs after each run (collected first), what the kernels' processes and ports were, and what of
 // them is left at the end. Started by load.test.ts as `node --expose-gc kernels-in-turn.mjs FOLDER COUNT`.
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, readlinkSync } from "node:fs";
 import { createRequire } from "node:module";
 import { createServer } from "node:net";
 import { join } from "node:path";
@@ -29,6 +29,34 @@ function isFree(port) {
   });
 }
 
+/** whether this process or a kernel of it holds the port; the system may have given it to another program since */
+function isOurs(port) {
+  if (process.platform !== "linux") return true;
+  const hex = port.toString(16).toUpperCase().padStart(4, "0");
+  const held = readFileSync("/proc/net/tcp", "utf8")
+    .split("\n")
+    .map((line) => line.trim().split(/\s+/))
+    .filter(([, local]) => local?.endsWith(`:${hex}`))
+    .map((fields) => `socket:[${fields[9]}]`);
+  return [process.pid, ...kernels.map(({ pid }) => pid)].some((pid) =>
+    held.some((socket) => socketsOf(pid).has(socket)),
+  );
+}
+
+function socketsOf(pid) {
+  const folder = `/proc/${pid}/fd`;
+  const links = existsSync(folder) ? readdirSync(folder) : [];
+  return new Set(links.map((name) => linkOf(join(folder, name))));
+}
+
+function linkOf(path) {
+  try {
+    return readlinkSync(path);
+  } catch {
+    return "";
+  }
+}
+
 const mb = (bytes) => Math.round(bytes / 1e5) / 10;
 
 /** resident memory once nothing more is given back: the sockets of a run are let go of after its promise */
@@ -53,5 +81,5 @@ for (let i = 0; i < count; i++) {
   rss.push(weight.rss);
   heap.push(weight.heap);
 }
-for (const { ports } of kernels) for (const port of ports) if (!(await isFree(port))) busy.push(port);
+for (const { ports } of kernels) for (const port of ports) if (!(await isFree(port)) && isOurs(port)) busy.push(port);
 console.log(JSON.stringify({ rss, heap, kernels, busy, connectionFiles: connectionFiles() }));

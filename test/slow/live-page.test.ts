@@ -22,31 +22,69 @@ function aProject(): string {
   return folder;
 }
 
-/** what a process prints until a sign of life in it is found */
-function printed(child: ChildProcess, wanted: RegExp): Promise<string> {
-  return new Promise((resolve, reject) => {
-    let text = "";
-    const hear = (chunk: Buffer): void => {
-      text += chunk;
-      const found = wanted.exec(text);
-      if (found) resolve(found[0]);
-    };
-    child.stdout?.on("data", hear);
-    child.stderr?.on("data", hear);
-    child.on("close", () => reject(new Error(text)));
-  });
-}
+/** all that processes have printed so far, and who waits for more of it */
+const heard = new WeakMap<ChildProcess, { text: string; code?: number | null; readonly told: Set<() => void> }>();
 
-function start(folder: string, ...args: readonly string[]): ChildProcess {
-  const child = spawn(process.execPath, [bin, "open", "--no-browser", ...args], { cwd: folder });
+/** Starts a process and hears what it prints from its first word on. */
+function begin(folder: string, args: readonly string[], env = process.env): ChildProcess {
+  const child = spawn(process.execPath, args, { cwd: folder, env });
   running.push(child);
+  const of: { text: string; code?: number | null; readonly told: Set<() => void> } = { text: "", told: new Set() };
+  heard.set(child, of);
+  const tell = (): void => {
+    for (const look of of.told) look();
+  };
+  for (const output of [child.stdout, child.stderr]) {
+    output.on("data", (chunk: Buffer) => {
+      of.text += chunk;
+      tell();
+    });
+  }
+  child.once("close", (code) => {
+    of.code = code;
+    tell();
+  });
   return child;
 }
 
-const ended = (child: ChildProcess): Promise<number | null> =>
-  new Promise((resolve) => child.once("close", (code) => resolve(code)));
+/** what a process has printed or prints, once a sign of life in it is found; a word counts when what follows it is there */
+function printed(child: ChildProcess, wanted: RegExp): Promise<string> {
+  return heardOf(child, ({ text, code }) => {
+    const found = wanted.exec(text);
+    if (found && (code !== undefined || found.index + found[0].length < text.length || found[0].endsWith("\n")))
+      return found[0];
+    if (code !== undefined) throw new Error(`${wanted} was not printed, but ${text}`);
+    return undefined;
+  });
+}
 
-async function until(condition: () => boolean, seconds = 20): Promise<boolean> {
+const ended = (child: ChildProcess): Promise<number | null> => heardOf(child, ({ code }) => code);
+
+function heardOf<T>(
+  child: ChildProcess,
+  find: (of: { text: string; code?: number | null }) => T | undefined,
+): Promise<T> {
+  const of = heard.get(child)!;
+  return new Promise((resolve, reject) => {
+    const look = (): void => {
+      try {
+        const found = find(of);
+        if (found === undefined) return;
+        resolve(found);
+      } catch (error) {
+        reject(error);
+      }
+      of.told.delete(look);
+    };
+    of.told.add(look);
+    look();
+  });
+}
+
+const start = (folder: string, ...args: readonly string[]): ChildProcess =>
+  begin(folder, [bin, "open", "--no-browser", ...args]);
+
+async function until(condition: () => boolean, seconds = 60): Promise<boolean> {
   for (const end = performance.now() + seconds * 1000; performance.now() < end && !condition(); )
     await new Promise((resolve) => setTimeout(resolve, 50));
   return condition();
@@ -105,7 +143,7 @@ class Page {
     const isDone = (): boolean =>
       of().some(({ type }) => type === "execute_reply") &&
       of().some(({ content }) => content.execution_state === "idle");
-    expect(await until(isDone, 60)).toBe(true);
+    expect(await until(isDone)).toBe(true);
     return of();
   }
 
@@ -180,8 +218,7 @@ it.each(["the page", "whoever started it"])("leaves no kernel behind when %s is 
   const script = `const { spawn } = require("node:child_process");
     const server = spawn(process.execPath, ${JSON.stringify([bin, "open", "--no-browser"])}, { stdio: ["ignore", "pipe", "ignore"] });
     server.stdout.on("data", (text) => process.stdout.write("server " + server.pid + " " + text)); setInterval(() => undefined, 1000);`;
-  const parent = spawn(process.execPath, ["-e", script], { cwd: folder });
-  running.push(parent);
+  const parent = begin(folder, ["-e", script]);
   const text = await printed(parent, /server \d+ [\s\S]*http:\S+/);
   const server = Number(/server (\d+)/.exec(text)?.[1]);
   const page = await Page.open(/http:\S+/.exec(text)?.[0] ?? "");
@@ -192,9 +229,7 @@ it.each(["the page", "whoever started it"])("leaves no kernel behind when %s is 
 });
 
 it("says that no browser could be opened, and stays open", async () => {
-  const env = { ...process.env, PATH: "" };
-  const child = spawn(process.execPath, [bin, "open"], { cwd: aProject(), env });
-  running.push(child);
+  const child = begin(aProject(), [bin, "open"], { ...process.env, PATH: "" });
   // each system has its own program for it
   const line = await printed(child, /dialbook open: .*\n/);
   expect(line.replace(/: \S+ can't be started \(.*\);/, ": xdg-open can't be started;")).toBe(
@@ -223,10 +258,10 @@ it("tells of a port in use, of another page of the same notebooks, and takes awa
   expect(await printed(second, /dialbook open: .*\n/)).toBe(
     `dialbook open: these notebooks are open already at http://127.0.0.1:${firstPort}/ (process ${first.pid}); whoever saves second is told, nothing is lost\n`,
   );
-  await printed(second, /http:\S+token\S+/).catch(() => undefined);
+  await printed(second, /http:\S+token\S+/);
   first.kill("SIGKILL");
   second.kill("SIGKILL");
-  await Promise.all([first, second].map((child) => until(() => !alive(child.pid ?? 0))));
+  await Promise.all([first, second].map(ended));
   const third = start(folder);
   await printed(third, /http:\S+token\S+/);
   expect(readdirSync(join(folder, "build/live")).map((name) => name.split("-")[0])).toEqual([String(third.pid)]);

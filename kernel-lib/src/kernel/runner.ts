@@ -2,6 +2,7 @@ import { basename, dirname, join, resolve } from "node:path";
 import { MeasurementError } from "../measurement-error.js";
 import { CellOutputs } from "./cell-outputs.js";
 import { deathFailure, lateFailure, replyFailure, timeoutFailure } from "./failure.js";
+import { Insistence } from "./insistence.js";
 import { KernelProcess } from "./kernel-process.js";
 import type { Cell, CodeCell, Notebook } from "./notebook.js";
 import { readNotebook, writeNotebook } from "./notebook-file.js";
@@ -70,6 +71,9 @@ class NotebookRun {
   /** number of the cell, from 1, by the id of the request that ran it */
   private readonly requests = new Map<string, number>();
   private readonly counts = new Map<number, number>();
+  /** whether a cell runs, and what asks it to stop until it does not */
+  private isBusy = false;
+  private readonly insistence = new Insistence(() => this.isBusy);
   private failure: string | undefined;
   private languageInfo: unknown;
 
@@ -85,7 +89,7 @@ class NotebookRun {
     this.languageInfo = kernel.languageInfo;
     const stop = (): void => {
       this.fail(`${this.name}: was stopped before its end`);
-      kernel.interrupt();
+      this.insistence.begin(() => kernel.interrupt());
     };
     this.options.signal?.addEventListener("abort", stop);
     try {
@@ -141,7 +145,8 @@ class NotebookRun {
       stop_on_error: true,
     });
     this.requests.set(asked.id, number);
-    const overdue = overdueIn(kernel, seconds);
+    this.isBusy = true;
+    const overdue = overdueIn(kernel, seconds, this.insistence);
     try {
       const reply = await asked.reply;
       if (overdue.passed()) return timeoutFailure(this.name, number, seconds);
@@ -151,6 +156,8 @@ class NotebookRun {
       return deathFailure(this.name, number, kernel.ended ?? "");
     } finally {
       overdue.cancel();
+      this.isBusy = false;
+      this.insistence.end();
     }
   }
 
@@ -176,12 +183,16 @@ class NotebookRun {
 const ourKernel = { name: "dialbook", display_name: "TypeScript (Dialbook)", language: "typescript" };
 
 /** Interrupts a cell that takes too long, and ends the kernel when that does not help. */
-function overdueIn(kernel: KernelProcess, seconds: number): { passed(): boolean; cancel(): void } {
+function overdueIn(
+  kernel: KernelProcess,
+  seconds: number,
+  insistence: Insistence,
+): { passed(): boolean; cancel(): void } {
   let passed = false;
   let insist: NodeJS.Timeout | undefined;
   const first = setTimeout(() => {
     passed = true;
-    kernel.interrupt();
+    insistence.begin(() => kernel.interrupt());
     insist = setTimeout(() => kernel.kill(), graceMs);
   }, seconds * 1000);
   const cancel = (): void => {

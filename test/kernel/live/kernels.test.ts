@@ -32,6 +32,21 @@ const open = (path = "notebooks/one.ipynb"): Promise<SessionModel> =>
 const kernelOf = (id: string): Promise<KernelModel> => bench.json<KernelModel>(`/api/kernels/${id}`);
 const soon = (ms = 20): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
+/** waits until something holds, many times as long as it takes */
+async function until(holds: () => boolean | Promise<boolean>, what: () => string): Promise<void> {
+  for (const end = performance.now() + 20_000; performance.now() < end; ) {
+    if (await holds()) return;
+    await soon(5);
+  }
+  throw new Error(what());
+}
+/** waits until the server sees a kernel in this state */
+const isIn = (id: string, state: string): Promise<void> =>
+  until(
+    async () => (await kernelOf(id)).execution_state === state,
+    () => `the kernel is not ${state}`,
+  );
+
 /** One tab: what it sent and everything it heard, a line each. */
 class Tab {
   readonly heard: string[] = [];
@@ -39,6 +54,7 @@ class Tab {
 
   private constructor(
     private readonly socket: WebSocket,
+    private readonly kernel: string,
     private readonly session: string,
     private readonly isBinary: boolean,
   ) {
@@ -49,7 +65,7 @@ class Tab {
   static async open(kernel: string, session: string, isBinary = false): Promise<Tab> {
     const protocols = isBinary ? [binaryProtocol, "other"] : [];
     const socket = bench.socket(`/api/kernels/${kernel}/channels?session_id=${session}`, protocols);
-    const tab = new Tab(socket, session, isBinary);
+    const tab = new Tab(socket, kernel, session, isBinary);
     await new Promise((resolve, reject) => socket.once("open", resolve).once("error", reject));
     expect(socket.protocol).toBe(isBinary ? binaryProtocol : "");
     return tab;
@@ -74,22 +90,36 @@ class Tab {
     this.socket.send(data);
   }
 
+  /** waits until the server has all that was sent: it answers in order */
+  async arrived(): Promise<void> {
+    const answer = new Promise((resolve) => this.socket.once("pong", resolve));
+    this.socket.ping();
+    await answer;
+  }
+
+  /** goes, and waits until the server has seen it */
   async leave(): Promise<void> {
+    const { connections } = await kernelOf(this.kernel);
     this.socket.terminate();
-    await soon();
+    await until(
+      async () => (await kernelOf(this.kernel)).connections < connections,
+      () => "the server did not see the tab go",
+    );
   }
 
   /** waits until a line was heard */
   async until(line: string | RegExp): Promise<void> {
-    for (let tries = 0; tries < 200; tries++) {
-      if (this.heard.some((heard) => (typeof line === "string" ? heard === line : line.test(heard)))) return;
-      await soon(10);
-    }
-    throw new Error(`${String(line)} was not heard, but ${JSON.stringify(this.heard)}`);
+    await until(
+      () => this.heard.some((heard) => (typeof line === "string" ? heard === line : line.test(heard))),
+      () => `${String(line)} was not heard, but ${JSON.stringify(this.heard)}`,
+    );
   }
 
   async untilClosed(): Promise<void> {
-    for (let tries = 0; tries < 500 && this.closed === undefined; tries++) await soon(10);
+    await until(
+      () => this.closed !== undefined,
+      () => "the connection was not closed",
+    );
   }
 
   private hear(data: Buffer): void {
@@ -128,7 +158,7 @@ describe("a session", () => {
 
   it("goes with its notebook to a new name and may change its kernel; the old kernel is ended", async () => {
     const session = await open();
-    await soon();
+    await isIn(session.kernel.id, "idle");
     const old = bench.kernels.last;
     const renamed = await bench.json<SessionModel>(`/api/sessions/${session.id}`, "PATCH", {
       path: "notebooks/new.ipynb",
@@ -143,7 +173,7 @@ describe("a session", () => {
 
   it("ends with its kernel", async () => {
     const session = await open();
-    await soon();
+    await isIn(session.kernel.id, "idle");
     expect((await bench.ask(`/api/sessions/${session.id}`, { method: "DELETE" })).status).toBe(204);
     expect(bench.kernels.last.isDown).toBe(true);
     expect(await bench.refusal(`/api/kernels/${session.kernel.id}`)).toEqual([
@@ -171,7 +201,10 @@ describe("a session", () => {
     // one that nobody looks at any more makes room
     const [resting] = bench.kernels.started.slice(-12);
     await shown[0]!.leave();
-    for (let tries = 0; (await begin("notebooks/12.ipynb"))[0] !== 201 && tries < 100; tries++) await soon();
+    await until(
+      async () => (await begin("notebooks/12.ipynb"))[0] === 201,
+      () => "no room was made",
+    );
     expect(resting!.isDown).toBe(true);
     expect(bench.kernels.started.slice(-12).filter(({ isDown }) => isDown)).toEqual([]);
   });
@@ -200,7 +233,7 @@ describe("the channels", () => {
     const [one, two] = [await Tab.open(kernel.id, "a"), await Tab.open(kernel.id, "b", true)];
     expect((await kernelOf(kernel.id)).connections).toBe(2);
     one.run("print 7");
-    await two.until("iopub status print 7 idle");
+    for (const tab of [one, two]) await tab.until("iopub status print 7 idle");
     expect(two.heard).toEqual(one.heard.filter((line) => line.startsWith("iopub")));
     expect(one.heard).toContain("shell execute_reply print 7 ok");
   });
@@ -212,7 +245,7 @@ describe("the channels", () => {
     const tab = await Tab.open(kernel.id, "a");
     tab.run("print 1");
     tab.run("print 2");
-    await soon();
+    await tab.arrived();
     expect([tab.heard, (await kernelOf(kernel.id)).execution_state]).toEqual([[], "starting"]);
     letGo();
     await tab.until("iopub status print 2 idle");
@@ -316,7 +349,7 @@ describe("a page that is loaded anew while a cell runs", () => {
     fake.publish("stream", { text: "after" }, cell());
     fake.reply(cell());
     fake.publish("status", { execution_state: "idle" }, cell());
-    await plain.until("iopub status wait idle");
+    for (const tab of [plain, second]) await tab.until("iopub status wait idle");
     expect(plain.heard).toEqual([
       "iopub clear_output wait",
       "iopub status wait busy",
@@ -366,7 +399,7 @@ describe("a page that is loaded anew while a cell runs", () => {
 
   it("that asks for what the server does not know any more is told so, and nothing is run", async () => {
     const { kernel } = await open();
-    await soon();
+    await isIn(kernel.id, bench.kernels.failure === undefined ? "idle" : "dead");
     const tab = await Tab.open(kernel.id, "a");
     const head = { ...header("execute_request", "gone"), msg_id: "old" };
     tab.again({ channel: "shell", header: head, parent_header: {}, content: { code: "print 1" } });
@@ -392,11 +425,14 @@ describe("a page that is loaded anew while a cell runs", () => {
   it("costs no more than 8 MB for cells whose end nobody hears", async () => {
     const { kernel } = await open();
     const tab = await Tab.open(kernel.id, "a");
-    await soon();
+    await isIn(kernel.id, "idle");
     const fake = bench.kernels.last;
     fake.isSlow = true;
     for (let n = 0; n < 12; n++) tab.run(`cell ${n}`);
-    for (let tries = 0; fake.got.length < 12 && tries < 200; tries++) await soon();
+    await until(
+      () => fake.got.length === 12,
+      () => "not all cells came",
+    );
     await tab.leave();
     for (const request of fake.got) {
       fake.publish("stream", { text: "x".repeat(1_000_000) }, request);
@@ -413,10 +449,8 @@ describe("a kernel that ends", () => {
     const [one, two] = [await Tab.open(kernel.id, "a"), await Tab.open(kernel.id, "b")];
     one.run("wait");
     one.run("behind");
-    // the fake answers at once; this one is still on its way
-    bench.kernels.last.got.length = 0;
     one.run("die");
-    await two.until("iopub status dead");
+    for (const tab of [one, two]) await tab.until("iopub status dead");
     const sentence =
       "the kernel was ended by SIGKILL while this cell ran; what earlier cells had made is gone: run them again";
     expect(one.heard).toContain(`iopub error wait ${sentence}`);
@@ -444,7 +478,7 @@ describe("a kernel that ends", () => {
     tab.run("print 2");
     await tab.until("iopub stream print 2 2");
     tab.run("die");
-    await soon(50);
+    await isIn(session.kernel.id, "dead");
     const opened = await open();
     expect([opened.id, opened.kernel.id === session.kernel.id]).toEqual([session.id, false]);
   });
@@ -452,7 +486,7 @@ describe("a kernel that ends", () => {
   it("says why it could not start, and takes a restart", async () => {
     bench.kernels.failure = "ended with exit code 1; its last words: no such module";
     const { kernel } = await open();
-    await soon();
+    await isIn(kernel.id, bench.kernels.failure === undefined ? "idle" : "dead");
     expect(await kernelOf(kernel.id)).toMatchObject({ execution_state: "dead", reason: bench.kernels.failure });
     expect(await bench.refusal(`/api/kernels/${kernel.id}/restart`, { method: "POST" })).toEqual([
       500,
@@ -466,14 +500,16 @@ describe("a kernel that ends", () => {
 describe("a kernel", () => {
   it("is asked to stop again and again while its cell does not, and no more once it rests", async () => {
     const { kernel } = await open();
-    await soon();
+    await isIn(kernel.id, bench.kernels.failure === undefined ? "idle" : "dead");
     const tab = await Tab.open(kernel.id, "a");
     tab.run("wait");
     await tab.until("iopub status wait busy");
     await bench.ask(`/api/kernels/${kernel.id}/interrupt`, { method: "POST" });
     const { last } = bench.kernels;
-    for (let tries = 0; last.interrupts < 3 && tries < 200; tries++) await soon();
-    expect(last.interrupts).toBeGreaterThanOrEqual(3);
+    await until(
+      () => last.interrupts >= 3,
+      () => `it was asked ${last.interrupts} times`,
+    );
     last.publish("status", { execution_state: "idle" }, last.got.at(-1)!);
     const counted = last.interrupts;
     await soon(700);
@@ -482,7 +518,7 @@ describe("a kernel", () => {
 
   it("is interrupted, and restarted once where two tabs ask at once", async () => {
     const { kernel } = await open();
-    await soon();
+    await isIn(kernel.id, bench.kernels.failure === undefined ? "idle" : "dead");
     expect((await bench.ask(`/api/kernels/${kernel.id}/interrupt`, { method: "POST" })).status).toBe(204);
     expect(bench.kernels.last.interrupts).toBe(1);
     const before = bench.kernels.started.length;
@@ -493,6 +529,8 @@ describe("a kernel", () => {
     let letGo = (): void => undefined;
     bench.kernels.hold = new Promise((resolve) => (letGo = resolve));
     const asked = [restart(), restart()];
+    // what is asked after them is answered: both have come
+    for (let n = 0; n < 2; n++) await kernelOf(kernel.id);
     await soon(200);
     letGo();
     const both = await Promise.all(asked);
@@ -511,7 +549,7 @@ describe("a kernel", () => {
     const tab = await Tab.open(kernel.id, "a");
     tab.run("info", "kernel_info_request");
     tab.run("print 1");
-    await soon();
+    await tab.arrived();
     await bench.server.kernels.endAll();
     expect((await bench.ask(`/api/kernels/${kernel.id}`)).status).toBe(404);
     await tab.until("iopub status print 1 idle");
@@ -523,7 +561,7 @@ describe("a kernel", () => {
     const { kernel } = await open();
     const tab = await Tab.open(kernel.id, "a");
     tab.run("info", "kernel_info_request");
-    await soon();
+    await tab.arrived();
     bench.kernels.hold = Promise.resolve();
     expect((await bench.ask(`/api/kernels/${kernel.id}/restart`, { method: "POST" })).status).toBe(200);
     await tab.until("shell kernel_info_reply info ok");

@@ -62,7 +62,7 @@ describe("the server", () => {
     const bench = await Bench.start();
     const body = { path: "notebooks/one.ipynb", type: "notebook" };
     await bench.json("/api/sessions", "POST", body);
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    await expect.poll(() => bench.kernels.started.length, { timeout: 20_000 }).toBe(1);
     expect(readdirSync(join(bench.project, "build/live"))).toEqual([`${process.pid}-${bench.server.port}`]);
     await bench.server.stop();
     expect(bench.kernels.last.isDown).toBe(true);

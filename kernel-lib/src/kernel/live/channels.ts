@@ -22,7 +22,8 @@ export class Channels {
   private readonly pinging: NodeJS.Timeout;
 
   constructor(pingEveryMs = 30_000) {
-    this.pinging = setInterval(() => this.ping(), pingEveryMs).unref();
+    // the clock comes before the sockets: where this process stood still, answers wait there that are read first
+    this.pinging = setInterval(() => setImmediate(() => this.ping()), pingEveryMs).unref();
   }
 
   /** A tab's connection with a kernel. */
@@ -64,9 +65,12 @@ export class Channels {
 function connect(page: WebSocket, kernel: LiveKernel, session: string): void {
   const framing: Framing = page.protocol === binaryProtocol ? binaryFraming : plainFraming;
   const socket = {
-    send: (framed: Parameters<Framing["encode"]>[0]): void => {
+    send: (framed: Parameters<Framing["encode"]>[0]): boolean => {
       if (page.bufferedAmount > mostWaiting) page.terminate();
-      else page.send(framing.encode(framed));
+      // one that was cut off, or goes, is told of only a moment later
+      if (page.readyState !== page.OPEN) return false;
+      page.send(framing.encode(framed));
+      return true;
     },
     close: (): void => page.close(1000, "this page was opened anew"),
   };

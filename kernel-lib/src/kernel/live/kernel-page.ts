@@ -3,7 +3,8 @@ import type { Framed } from "./framing.js";
 
 /** The websocket of one tab. */
 export interface PageSocket {
-  send(framed: Framed): void;
+  /** @returns false where the tab is gone: then it is kept for it */
+  send(framed: Framed): boolean;
   close(): void;
 }
 
@@ -19,7 +20,7 @@ export class KernelPage {
   come(socket: PageSocket): void {
     this.socket?.close();
     this.socket = socket;
-    for (const framed of this.missed.take()) socket.send(framed);
+    for (const framed of this.missed.take()) this.send(framed);
   }
 
   leave(socket: PageSocket): void {
@@ -27,8 +28,9 @@ export class KernelPage {
   }
 
   send(framed: Framed): void {
-    if (this.socket) this.socket.send(framed);
-    else this.missed.add(framed);
+    if (this.socket?.send(framed) === true) return;
+    this.socket = undefined;
+    this.missed.add(framed);
   }
 
   close(): void {

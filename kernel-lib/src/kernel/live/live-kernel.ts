@@ -1,8 +1,8 @@
 import { randomUUID } from "node:crypto";
 import type { RequestChannel } from "../client.js";
+import { Insistence } from "../insistence.js";
 import { header, type Message } from "../wire.js";
 import type { Framed } from "./framing.js";
-import { Insistence } from "./insistence.js";
 import type { PageSocket } from "./kernel-page.js";
 import { KernelPages } from "./kernel-pages.js";
 import { askedAgain, kernelInfo, Outstanding } from "./outstanding.js";
