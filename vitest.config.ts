@@ -36,8 +36,9 @@ export default defineConfig({
           exclude: ["test/slow/**", "test/browser/**", ...long],
           // files of one worker share the modules they load: half of the time went into loading them anew
           isolate: false,
-          testTimeout: 30_000,
-          hookTimeout: 60_000,
+          // many times what the longest takes: the machine may have other work
+          testTimeout: 90_000,
+          hookTimeout: 180_000,
         },
       },
       project("slow", ["test/slow/**/*.test.ts", ...long], [], 600_000),

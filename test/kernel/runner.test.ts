@@ -88,6 +88,18 @@ describe("a notebook that runs", () => {
   });
 });
 
+it("is stopped though the word comes before its cell has begun to run", async () => {
+  notebook(join(folder, "stopped.ipynb"), ["1", "while (true) {}", "3"]);
+  const stop = new AbortController();
+  // a kernel that still compiles a cell does not hear it
+  const progress = (cell: number): void => {
+    if (cell === 2) stop.abort();
+  };
+  const { failure, notebook: kept } = await run("stopped", { progress, signal: stop.signal, timeoutSeconds: 100_000 });
+  expect(failure).toBe("stopped: was stopped before its end");
+  expect(kept.cells.map((cell) => (cell.cell_type === "code" ? cell.execution_count : 0))).toEqual([1, 2, null]);
+});
+
 describe("a chapter that fails says so in one sentence", () => {
   it.each([
     ["throws", "throws, cell 2, line 3: RangeError: 4 is over 3"],
