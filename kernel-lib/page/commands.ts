@@ -3,8 +3,8 @@ import { CommandRegistry } from "@lumino/commands";
 import type { KernelWatch } from "./kernel-watch.js";
 import type { Saving } from "./saving.js";
 
-/** Where a key works: on the notebook as a whole, while a cell is selected, or while one is written in. */
-type Place = "any" | "selected" | "writing";
+/** Where a key works: wherever the focus is, on the notebook as a whole, while a cell is selected, or while one is written in. */
+type Place = "page" | "any" | "selected" | "writing";
 
 interface Action {
   readonly label: string;
@@ -20,7 +20,7 @@ export function notebookActions(panel: NotebookPanel, saving: Saving, kernel: Ke
   const { content, sessionContext } = panel;
   const select = (act: (notebook: typeof content) => unknown) => () => act(content);
   return {
-    save: { label: "Save", keys: [["Accel S"]], act: () => saving.save("asked") },
+    save: { label: "Save", keys: [["Accel S"]], place: "page", act: () => saving.save("asked") },
     saveSelected: { label: "Save", keys: [["S"]], place: "selected", act: () => saving.save("asked") },
     run: { label: "Run", keys: [["Shift Enter"]], act: () => NotebookActions.runAndAdvance(content, sessionContext) },
     runHere: { label: "Run, stay", keys: [["Accel Enter"]], act: () => NotebookActions.run(content, sessionContext) },
@@ -139,6 +139,7 @@ function leaveCell(panel: NotebookPanel): void {
 }
 
 const selectors: { readonly [place in Place]: readonly string[] } = {
+  page: ["body"],
   any: [".jp-Notebook"],
   selected: [".jp-Notebook.jp-mod-commandMode:focus", ".jp-Notebook.jp-mod-commandMode :focus:not(:read-write)"],
   writing: [".jp-Notebook.jp-mod-editMode"],

@@ -95,6 +95,9 @@ async function open(path: string): Promise<void> {
   const panel = widgets.createNew(context as unknown as DocumentRegistry.IContext<INotebookModel>);
   const find = new Find(panel);
   const whole = new WholeNotebook(panel.content, find, notices, mostDrawn);
+  notices.onDone = () => {
+    if (document.activeElement === document.body) void focusCell(panel);
+  };
   const saving = new Saving(context, services.drive, notices);
   const kernel = new KernelWatch(context.sessionContext, notices);
   const actions = notebookActions(panel, saving, kernel);
@@ -130,10 +133,13 @@ async function open(path: string): Promise<void> {
   void takeUpRunning(panel, notices);
   showSaved();
   // the keys are the notebook's from the start
-  if (document.activeElement === document.body) {
-    await NotebookActions.focusActiveCell(panel.content, { waitUntilReady: false, preventScroll: true });
-  }
+  if (document.activeElement === document.body) await focusCell(panel);
   document.body.dataset.ready = "yes";
+}
+
+/** gives the keys to the notebook */
+function focusCell({ content }: NotebookPanel): Promise<void> {
+  return NotebookActions.focusActiveCell(content, { waitUntilReady: false, preventScroll: true });
 }
 
 /** The kernel's description of itself is written into an open notebook; that alone is no change of it. */

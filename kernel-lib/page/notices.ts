@@ -9,12 +9,15 @@ export interface Offer {
 export class Notices {
   readonly node = element("div", { class: "notices", role: "status", "aria-live": "polite" });
   private readonly lines = new Map<string, HTMLElement>();
+  /** called when what was asked for is done: the focus may have gone with the button, or with what was shown before */
+  onDone: () => void = () => undefined;
 
   /** shows or replaces the line of a subject */
   say(subject: string, sentence: string, offers: readonly Offer[] = [], tone: "plain" | "warm" = "warm"): void {
     const line = element("div", { class: `notice ${tone}`, "data-subject": subject }, element("span", {}, sentence));
-    for (const { label, act } of offers) line.append(button(label, () => void act()));
-    line.append(button("Close", () => this.settle(subject), { class: "quiet", title: "Take this line away" }));
+    for (const { label, act } of offers) line.append(button(label, () => void this.follow(act)));
+    const close = () => this.follow(() => this.settle(subject));
+    line.append(button("Close", () => void close(), { class: "quiet", title: "Take this line away" }));
     this.settle(subject);
     this.lines.set(subject, line);
     this.node.append(line);
@@ -27,6 +30,14 @@ export class Notices {
 
   has(subject: string): boolean {
     return this.lines.has(subject);
+  }
+
+  private async follow(act: Offer["act"]): Promise<void> {
+    try {
+      await act();
+    } finally {
+      this.onDone();
+    }
   }
 }
 

@@ -149,6 +149,7 @@ export class Saving {
       return await this.follow(answer, mine);
     } finally {
       this.asking = false;
+      this.notices.onDone();
     }
   }
 
@@ -186,6 +187,7 @@ export class Saving {
     await this.drive.get(this.context.path, { content: true });
     await this.context.revert();
     this.notices.settle("disk");
+    this.notices.onDone();
   }
 
   private bringBack(mine: INotebookContent): void {

@@ -391,6 +391,8 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await kernel(page, "running");
     const look = page.getByRole("combobox", { name: "Kind of cell" });
     await look.focus();
+    // a save is asked for from anywhere
+    await saved(page);
     writeFileSync(gate, "");
     await output(page, 0, "ended").waitFor(patient);
     await kernel(page, "ready");
