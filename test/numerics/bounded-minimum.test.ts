@@ -15,6 +15,13 @@ describe("a minimum within limits", () => {
     expect(found.evaluations).toBe(3);
   });
 
+  it("takes no step that ends higher than it began, however little", () => {
+    // the first step, of 1, would end 5 × 10⁻⁵ higher
+    const found = boundedMinimum(parabola([2 + 1e-4], [1 / (2 + 1e-4)]), [0], [wide], { most: 1 })!;
+    expect(found.at[0]).toBeCloseTo(0.5, 4);
+    expect(found.value).toBeLessThan(1e-8);
+  });
+
   it("has the bend of a parabola after the first step, however strong it is", () => {
     for (const bend of [0.01, 1, 400]) {
       const found = boundedMinimum(parabola([bend, bend], [3, -2]), [0, 0], [wide, wide], { tolerance: 1e-9 })!;

@@ -118,6 +118,10 @@ describe("quantiles", () => {
     }
   });
 
+  it("leave nothing of F below zero", () => {
+    for (const f of [0, -1, -10]) expect([fCdf(f, 1, 5), fUpperTail(f, 1, 5)]).toEqual([0, 1]);
+  });
+
   it("refuse a probability or degrees of freedom outside their range, NaN included", () => {
     expect(() => tQuantile(1, 5)).toThrow("tQuantile: 1 is not a probability between 0 and 1; give one such as 0.95");
     expect(() => normalQuantile(Number.NaN)).toThrow("normalQuantile: NaN is not a probability");

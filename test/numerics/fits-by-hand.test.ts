@@ -67,6 +67,7 @@ describe("robust fits", () => {
     }
     const exact = bisquareFit([x.map(() => 1)], [0, 0, 0, 0, 0, 0, 0, 0]);
     expect([exact.coefficients[0], exact.scale]).toEqual([0, 0]);
+    expect(huberFit([[1, 1, 1, 1]], [0, 0, 0, 0]).weights).toEqual([1, 1, 1, 1]);
   });
 });
 

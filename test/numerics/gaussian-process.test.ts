@@ -136,6 +136,23 @@ it("finds the top of the likelihood of many points by way of fewer", () => {
   expect(evaluations).toBeLessThan(30);
 });
 
+it("asks for few likelihoods: of several starts the best are followed, many points begin where a quarter of them ended", () => {
+  const asked = (n: number) => (gaussianProcess(scattered(13, n), { nugget: 0.09 }) as FittedProcess).evaluations;
+  // nine starts, of which two are followed
+  expect(asked(40)).toBeLessThan(60);
+  // 120 points are the first to begin on a quarter
+  expect(asked(120)).toBeLessThan(0.6 * asked(119));
+});
+
+it("names itself where the points it is fitted on lie on a line", () => {
+  const { x, y, z } = scattered(14, 30);
+  const level = y.map((v, i) => (i < 10 ? 0 : v));
+  const fitOn = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9];
+  const { code, message } = refusal(() => gaussianProcess({ x, y: level, z }, { nugget: 0.09, fitOn }));
+  expect(code).toBe("rank-deficient");
+  expect(message).toMatch(/^gaussianProcess: column 3 of 3 is a sum/);
+});
+
 it("leaves a point out by formula as by leaving it out", () => {
   const { x, y, z } = scattered(11, 25);
   const law = (dx: number, dy: number) => 10 * Math.exp(-((dx / 40) ** 2 + (dy / 30) ** 2) / 2);

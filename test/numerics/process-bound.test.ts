@@ -60,6 +60,12 @@ describe("the bound of a process on an ellipse", () => {
     }
   });
 
+  it("takes the least noise where it is not the same everywhere", () => {
+    const uneven = { ...parts, nugget: parts.nugget.map((v, i) => (i === 7 ? v : 3 * v)) };
+    // every part of the formula grows with the noise of a place, but for the least noise, which stays
+    expect(processBound(uneven, process, places)("x", 2)).toBeGreaterThanOrEqual(bound("x", 2));
+  });
+
   it("is what its formula says, written out", () => {
     const { size, system } = process;
     const noise = 0.04 + size.noise;

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { huberFit } from "../../kernel-lib/src/numerics/huber.js";
 import { median } from "../../kernel-lib/src/numerics/median.js";
 import { randomStream } from "../../kernel-lib/src/numerics/random.js";
-import { cholesky, solveSymmetric } from "../../kernel-lib/src/numerics/symmetric.js";
+import { cholesky, semidefiniteFactor, solveSymmetric } from "../../kernel-lib/src/numerics/symmetric.js";
 
 describe("median", () => {
   it("is the middle of the sorted values, the input left alone", () => {
@@ -32,8 +32,23 @@ describe("cholesky and solveSymmetric", () => {
         expect(l[i]!.reduce((s, w, k) => s + w * l[j]![k]!, 0)).toBeCloseTo(v, 13);
       });
     });
-    const x = solveSymmetric(a, [4, 17, 24]);
-    expect(x.map((v) => v.toFixed(12))).toEqual(["1.000000000000", "1.000000000000", "1.000000000000"]);
+    // the matrix times 2, −3, 5
+    const x = solveSymmetric(a, [-8, -1, 86]);
+    expect(x.map((v) => v.toFixed(12))).toEqual(["2.000000000000", "-3.000000000000", "5.000000000000"]);
+  });
+
+  it("factor a matrix in which a row follows from another, and find the row that contradicts", () => {
+    const like = (third: number) => [
+      [1, 1, 0.5],
+      [1, 1, third],
+      [0.5, third, 1],
+    ];
+    expect(semidefiniteFactor(like(0.5))).toEqual([
+      [1, 0, 0],
+      [1, 0, 0],
+      [0.5, 0, Math.sqrt(0.75)],
+    ]);
+    expect(semidefiniteFactor(like(0.2))).toBe(2);
   });
 
   it("refuse a matrix that is not positive definite", () => {

@@ -17,6 +17,7 @@ import { blockWords, xoshiro128 } from "../../kernel-lib/src/numerics/random.js"
 import { searchOf } from "../../kernel-lib/src/numerics/size-search.js";
 import { cholesky } from "../../kernel-lib/src/numerics/symmetric.js";
 import { TrendSpace } from "../../kernel-lib/src/numerics/trend-space.js";
+import { invertFactor } from "../../kernel-lib/src/numerics/triangular.js";
 import { ziggurat } from "../../kernel-lib/src/numerics/ziggurat.js";
 
 describe("columns of draws", () => {
@@ -404,6 +405,18 @@ describe("a sheet of Chebyshev lines", () => {
   it("is none where it would take more than a third of the places", () => {
     expect(chebyshevSheet(x.subarray(0, 74), y.subarray(0, 74), () => 1e-30)).toBeUndefined();
     expect(chebyshevSheet(x.subarray(0, 75), y.subarray(0, 75), () => 1e-30)?.x.length).toBe(25);
+  });
+});
+
+it("inverts a triangle of more columns than are taken at a time", () => {
+  const n = 70;
+  withDense(2 * n * n, n, (memory, dense) => {
+    // ones on and below the diagonal: the inverse has −1 beside its diagonal of ones, and nothing else
+    for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) memory[i * n + j] = j <= i ? 1 : 0;
+    invertFactor(memory, dense, { l: 0, ld: n, n, inverse: n * n });
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) expect(memory[n * n + i * n + j]! + 0).toBe(i === j ? 1 : i === j + 1 ? -1 : 0);
+    }
   });
 });
 

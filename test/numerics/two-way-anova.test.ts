@@ -62,6 +62,20 @@ it.each([
   expect(fUpperTailWhole(Number(point), a, b)).toBeCloseTo(p, 4);
 });
 
+it.each([
+  // x = ν₂ / (ν₁ F + ν₂) = 1/4: x^(ν₂/2) Σ (ν₂/2)ⱼ (3/4)ʲ / j!
+  [4.5, 2, 3, 1 / 8],
+  [2.25, 4, 3, (1 + 9 / 8) / 8],
+  [1.5, 6, 3, (1 + 9 / 8 + 135 / 128) / 8],
+  // x = 3/4: 1 − ½ Σ (½)ⱼ xʲ / j!
+  [2, 1, 6, 1 - (1 + 3 / 8 + 27 / 128) / 2],
+])(
+  "has the tail of F(%d; %d, %d) to the last digit where it is a short fraction (Abramowitz and Stegun 26.6)",
+  (f, a, b, tail) => {
+    expect(fUpperTailWhole(f, a, b)).toBe(tail);
+  },
+);
+
 it("has a tail that is small and no rounding of one, where it is what the lower one leaves: F(1, ν) is t² (two-sided)", () => {
   // was −6.7e-16: 1 less a sum
   const tail = fUpperTailWhole(158.489_319_246_111_22, 1, 118);

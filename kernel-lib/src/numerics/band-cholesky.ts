@@ -14,7 +14,7 @@ export class BandMatrix {
 
   /** Adds to an entry and, the matrix being symmetric, to its mirror image. */
   add(row: number, column: number, value: number): void {
-    const [i, j] = row >= column ? [row, column] : [column, row];
+    const [i, j] = [Math.max(row, column), Math.min(row, column)];
     this.entries[i * (this.width + 1) + j - i + this.width]! += value;
   }
 

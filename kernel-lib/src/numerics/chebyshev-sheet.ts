@@ -78,7 +78,7 @@ function spread(values: Float64Array, lines: Lines, rows: Lines, x: Float64Array
   const [across, along, row] = [new Float64Array(wide), new Float64Array(high), new Float64Array(wide)];
   const found = new Float64Array(x.length);
   for (let i = 0; i < x.length; i++) {
-    if (i === 0 || y[i] !== y[i - 1]) {
+    if (y[i] !== y[i - 1]) {
       rows.weights(y[i]!, along);
       row.fill(0);
       for (let r = 0; r < high; r++) {

@@ -58,7 +58,7 @@ export function minimumZonePlane(x: ArrayLike<number>, y: ArrayLike<number>, z: 
     const exchange = new ContactExchange(px, py, pz, last?.plan);
     const excess = exchange.run();
     const swept = sweep(...all, boundsOf(exchange, scales));
-    const known = new Set(swept.outside.length > 0 ? work : []);
+    const known = new Set(work);
     const more = swept.outside.filter((i) => !known.has(i));
     if (more.length === 0) return report(exchange, scales, work, swept, excess);
     work.push(...more);
