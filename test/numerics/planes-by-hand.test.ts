@@ -464,6 +464,9 @@ describe("kriging by hand", () => {
     const said = (points: object) => refusal(() => kriging({ ...four, ...points } as never, { covariance })).message;
     expect(said({ y: [0, 1, 2] })).toBe("kriging: 4 x, 3 y and 4 z; give at least 4 points, one of each a point");
     expect(said({ z: [0, 1, 2] })).toBe("kriging: 4 x, 4 y and 3 z; give at least 4 points, one of each a point");
+    expect(said({ x: [0, 1, 2], y: [0, 1, 0], z: [0, 1, 2] })).toBe(
+      "kriging: 3 x, 3 y and 3 z; give at least 4 points, one of each a point",
+    );
     expect(said({ z: [0, 1, 2, Number.NaN] })).toBe(
       "kriging: point 4 is x 10, y 10, z NaN; leave it out if it was not measured",
     );

@@ -29,9 +29,9 @@ export class Concentration {
     z: ArrayLike<number>,
     private readonly keep: number,
   ) {
-    this.x = centred(x);
-    this.y = centred(y);
-    this.z = centred(z);
+    this.x = moved(x);
+    this.y = moved(y);
+    this.z = moved(z);
     this.squares = new Float64Array(z.length);
     this.work = new Float64Array(z.length);
   }
@@ -151,9 +151,7 @@ export function everyChoice(n: number, k: number, look: (chosen: readonly number
   }
 }
 
-function centred(values: ArrayLike<number>): Float64Array {
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += values[i]! - values[0]!;
-  const middle = values[0]! + sum / values.length;
-  return Float64Array.from(values, (v) => v - middle);
+/** taken from the first one, so that nothing large is squared */
+function moved(values: ArrayLike<number>): Float64Array {
+  return Float64Array.from(values, (v) => v - values[0]!);
 }

@@ -33,7 +33,7 @@ export interface SampleSummary {
 export function summariseSample(values: ArrayLike<number>, level = 0.95): SampleSummary {
   const count = values.length;
   const within = Math.floor(level * count + 0.5);
-  if (!(level > 0 && within >= 1 && within < count)) {
+  if (!(within >= 1 && within < count)) {
     throw new MeasurementError(
       "sample",
       `summariseSample: ${counted(count, "value has", "values have")} no interval of ${level}; give a level between 0 and 1 and values enough to leave some outside`,
