@@ -16,7 +16,7 @@ export interface KernelOptions {
   /** where the connection file is kept while the kernel runs */
   readonly scratch: string;
   readonly published: (message: Message) => void;
-  /** time for the kernel to answer for the first time */
+  /** time for the kernel to answer for the first time; three minutes when left out */
   readonly startTimeoutMs?: number;
   /** who speaks to it, where a person looks on */
   readonly username?: string;
@@ -29,6 +29,9 @@ export interface KernelOptions {
   /** a closed sheet that was changed stops the cell, as it must without a person to see the mark; true when left out */
   readonly strictSheets?: boolean;
 }
+
+/** a kernel is there within a second; on a machine with much other work it took more than a minute */
+const longestStartMs = 180_000;
 
 /** the file that starts a kernel */
 const bin = join(__dirname, "..", "..", "bin", "dialbook.js");
@@ -83,10 +86,14 @@ export class KernelProcess {
     const client = new KernelClient(connection, options.published, options.username, options.passedBack);
     const kernel = new KernelProcess(client, child, path, options.over);
     const kill = (): void => kernel.kill();
-    const late = setTimeout(kill, options.startTimeoutMs ?? 60_000);
+    let hasAnswered = false;
+    // the clock comes before the sockets: where this process stood still, an answer may wait there that is read first
+    const tooLate = (): unknown => setImmediate(() => hasAnswered || kill());
+    const late = setTimeout(tooLate, options.startTimeoutMs ?? longestStartMs);
     options.signal?.addEventListener("abort", kill);
     if (options.signal?.aborted) kill();
     const info = await kernel.client.ready().catch(() => undefined);
+    hasAnswered = info !== undefined;
     kernel.languageInfo = info?.content.language_info;
     clearTimeout(late);
     options.signal?.removeEventListener("abort", kill);
