@@ -1,6 +1,6 @@
 import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { gunzipSync, gzipSync } from "node:zlib";
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -298,7 +298,7 @@ describe("a folder to unpack into", () => {
     expect(texts(readArchive(folder).files)).toEqual(texts(all));
     expect(refusal(() => writeFolder(folder, all))).toEqual({
       code: "folder-taken",
-      message: `${folder}: is there already; name another folder, or move it away`,
+      message: `${relative(process.cwd(), folder)}: is there already; name another folder, or move it away`,
     });
   });
 

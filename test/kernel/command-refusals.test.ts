@@ -55,6 +55,17 @@ it.each<[where: string, args: string[], complaint: string]>([
     ["print", "none"],
     'print: there is no page "none"; give an .html file, or make the report first: dialbook run --report',
   ],
+  // a path is told as it lies from here, however it was given
+  [
+    folder,
+    ["unpack", join(folder, "sent", "a.tgz")],
+    `${join("sent", "a.tgz")}: there is no such archive; give the path of a .tgz file`,
+  ],
+  [
+    join(folder, "notebooks"),
+    ["repeat", join(folder, "a.tgz")],
+    `${join("..", "a.tgz")}: there is no such archive; give the path of a .tgz file`,
+  ],
 ])("in %s, %j can't be done, and says why", async (where, args, complaint) => {
   expect(await told(where, ...args)).toEqual([1, `dialbook ${complaint}\n`]);
 });

@@ -6,6 +6,7 @@ import { type Contents, contentsFile, contentsOf, readContents } from "./archive
 import { type ArchivedFile, archiveOf, filesOf } from "./archive-file.js";
 import { pathProblem } from "./archive-path.js";
 import { archivedFiles, filesNamed, isBelow, needInside } from "./files-used.js";
+import { fromHere } from "./from-here.js";
 import { notebookText, readNotebook } from "./notebook-file.js";
 import type { RanChapter } from "./ran-chapter.js";
 import { versionsHere } from "./versions-here.js";
@@ -52,7 +53,7 @@ export function pack(
 /** Reads an archive, packed or unpacked, and holds every file against its checksum. */
 export function readArchive(path: string): Archive {
   if (!existsSync(path)) {
-    throw new MeasurementError("no-archive", `${path}: there is no such archive; give the path of a .tgz file`);
+    throw new MeasurementError("no-archive", `${fromHere(path)}: there is no such archive; give the path of a .tgz file`);
   }
   const isFolder = statSync(path).isDirectory();
   const files = isFolder ? filesInFolder(path) : filesOf(readFileSync(path), basename(path));
@@ -78,7 +79,7 @@ function filesInFolder(folder: string): readonly ArchivedFile[] {
  */
 export function writeFolder(folder: string, files: readonly ArchivedFile[]): void {
   if (existsSync(folder) && (!statSync(folder).isDirectory() || readdirSync(folder).length > 0)) {
-    throw new MeasurementError("folder-taken", `${folder}: is there already; name another folder, or move it away`);
+    throw new MeasurementError("folder-taken", `${fromHere(folder)}: is there already; name another folder, or move it away`);
   }
   let part: string | undefined;
   try {
@@ -88,7 +89,7 @@ export function writeFolder(folder: string, files: readonly ArchivedFile[]): voi
     if (existsSync(folder)) rmSync(folder, { recursive: true });
     renameSync(part, folder);
   } catch (error) {
-    throw error instanceof MeasurementError ? error : notWritten(folder, error);
+    throw error instanceof MeasurementError ? error : notWritten(fromHere(folder), error);
   } finally {
     if (part !== undefined) rmSync(part, { recursive: true, force: true });
   }

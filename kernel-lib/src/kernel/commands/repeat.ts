@@ -1,8 +1,9 @@
 import { rmSync } from "node:fs";
-import { basename, join, relative, resolve } from "node:path";
+import { basename, join, resolve } from "node:path";
 import { type Archive, readArchive, writeFolder } from "../archive.js";
 import { type RanNotebook, runArchive } from "../archive-run.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { fromHere } from "../from-here.js";
 import { parseNotebook } from "../notebook-file.js";
 import { projectFolder } from "../project.js";
 import { repeatText } from "../repeat-text.js";
@@ -47,7 +48,7 @@ export const repeatCommand: Command = {
       comparisons(archive, ran),
       versionChanges(archive.contents.versions, versionsHere()),
     );
-    say(`${text}\nWhat ran: ${relative(process.cwd(), join(place, "ran"))}`);
+    say(`${text}\nWhat ran: ${fromHere(join(place, "ran"))}`);
     return same ? 0 : 1;
   },
 };

@@ -1,6 +1,7 @@
-import { basename, relative, resolve } from "node:path";
+import { basename, resolve } from "node:path";
 import { readArchive, writeFolder } from "../archive.js";
 import { type Command, readArguments, UsageError } from "../command.js";
+import { fromHere } from "../from-here.js";
 import { say } from "../terminal.js";
 
 const help = `dialbook unpack FILE [FOLDER]   unpack an archive made by dialbook pack, after a look at all that is in it
@@ -25,7 +26,7 @@ export const unpackCommand: Command = {
     const { files } = readArchive(resolve(file));
     const to = resolve(folder ?? basename(file).replace(/\.(?:tgz|tar\.gz)$/, ""));
     writeFolder(to, files);
-    const where = relative(process.cwd(), to) || ".";
+    const where = fromHere(to);
     say(
       `${files.map(({ path }) => `  ${path}\n`).join("")}unpacked into ${where}; the checksums of all files agree\n` +
         `Run it again: npm run dialbook -- repeat ${/[^\w./\\-]/.test(where) ? `"${where}"` : where}`,
