@@ -1,8 +1,8 @@
 import { restated } from "../figure/restated.js";
-import { unbroken } from "../figure/unbroken.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
+import { whole } from "./whole.js";
 
 /** What a caution says: the plain text of it, as plans, programs and figures carry it. */
 export interface CautionText {
@@ -23,7 +23,7 @@ export class Caution extends Block implements CautionText {
   }
 
   override toHtml(): Html {
-    const lines = this.lines.map((line) => html`<li>${unbroken(line)}</li>`);
+    const lines = this.lines.map((line) => html`<li>${whole(line)}</li>`);
     return html`<div class="db-caution" role="note" aria-label="Caution">
 <p><span class="db-word">Caution:</span> <strong>${this.title}</strong></p>${lines.length > 0 ? html`<ul>${lines}</ul>` : undefined}
 </div>`;

@@ -1,9 +1,9 @@
 import { restated } from "../figure/restated.js";
-import { unbroken } from "../figure/unbroken.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Block, makeBundle } from "./bundle.js";
 import { type Html, html } from "./html.js";
+import { whole } from "./whole.js";
 
 /** a run without a screen collects the outputs of this type and prints their texts at its end */
 export const findingMime = "application/vnd.dialbook.finding+json";
@@ -15,7 +15,7 @@ export class Finding extends Block {
   }
 
   override toHtml(): Html {
-    return html`<p class="db-finding">${unbroken(this.text)}</p>`;
+    return html`<p class="db-finding">${whole(this.text)}</p>`;
   }
 
   override toString(): string {

@@ -1,8 +1,8 @@
 import { restated } from "../figure/restated.js";
-import { unbroken } from "../figure/unbroken.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
+import { whole } from "./whole.js";
 
 /** A plain sentence as a result. */
 export class Note extends Block {
@@ -11,7 +11,7 @@ export class Note extends Block {
   }
 
   override toHtml(): Html {
-    return html`<p class="db-quantity">${unbroken(this.text)}</p>`;
+    return html`<p class="db-quantity">${whole(this.text)}</p>`;
   }
 
   override toString(): string {

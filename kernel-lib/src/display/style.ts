@@ -8,8 +8,8 @@ const rules = [
   ".dialbook{--db-accent:#1c5d8c;--db-warm:#a4471a;--db-tint:rgba(28,93,140,.06);--db-warm-tint:rgba(164,71,26,.07);" +
     "--db-line:color-mix(in srgb,currentColor 22%,transparent);--db-soft:color-mix(in srgb,currentColor 70%,transparent);" +
     "font-family:system-ui,-apple-system,'Segoe UI',Roboto,sans-serif;font-size:14px;line-height:1.45;color:inherit;max-width:100%}",
-  `@media (prefers-color-scheme:dark){body:not(.notebook_app):not([data-jp-theme-light="true"]):not(.vscode-light) .dialbook{${dark}}}`,
-  `body[data-jp-theme-light="false"] .dialbook,body.vscode-dark .dialbook{${dark}}`,
+  `@media screen and (prefers-color-scheme:dark){body:not(.notebook_app):not([data-jp-theme-light="true"]):not(.vscode-light) .dialbook{${dark}}}`,
+  `@media screen{body[data-jp-theme-light="false"] .dialbook,body.vscode-dark .dialbook{${dark}}}`,
   ".dialbook>*+*{margin-top:10px}",
   ".dialbook p{margin:0 0 4px}",
   ".dialbook .db-scroll+p{margin-top:5px}",
@@ -26,7 +26,7 @@ const rules = [
   ".dialbook th:last-child,.dialbook td:last-child{padding-right:2px}",
   ".dialbook .db-right{text-align:right;white-space:nowrap}",
   ".dialbook thead th.db-right{white-space:normal}",
-  ".dialbook .db-short,.dialbook .db-pair{white-space:nowrap}",
+  ".dialbook .db-short,.dialbook .db-pair,.dialbook .db-whole{white-space:nowrap}",
   ".dialbook tfoot th,.dialbook tfoot td{font-weight:600;border-bottom:0;border-top:1px solid currentColor}",
   ".dialbook .db-unit{font-weight:400;color:var(--db-soft)}",
   ".dialbook .db-notes{color:var(--db-soft);font-size:13px}",
@@ -50,7 +50,9 @@ const rules = [
     // text keeps a line of some words; the table is then wider than the page, and scrolled
     ".dialbook td:not(.db-right):not(.db-short),.dialbook tbody th:not(.db-right):not(.db-short){min-width:112px}}",
   ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
-  "@media print{.dialbook table,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
+  // paper is narrower than a screen: smaller letters keep a wide table on it, and no row is cut by the end of a page
+  "@media print{.dialbook table,.dialbook tr,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
+    ".dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:9px}" +
     ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none;animation:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
 ];
 

@@ -1,4 +1,3 @@
-import { unbroken } from "../figure/unbroken.js";
 import { MeasurementError } from "../measurement-error.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { printNumber } from "../quantity/print.js";
@@ -7,6 +6,7 @@ import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
 import { restatedTable } from "./restated-table.js";
 import { type PrintedTable, tableText } from "./table-text.js";
+import { whole } from "./whole.js";
 
 /** A printed cell: text, or a number that is printed with at most six digits. Write "–" for a blank, never nothing. */
 export type Cell = string | number;
@@ -55,9 +55,9 @@ export class Table extends Block {
           ? html`<th scope="row" class="${look(cell, i)}">${inPieces(cell)}</th>`
           : html`<td class="${look(cell, i)}">${inPieces(cell)}</td>`,
       )}</tr>`;
-    return html`<div class="db-scroll"><table><caption>${unbroken(caption)}</caption>
+    return html`<div class="db-scroll"><table><caption>${whole(caption)}</caption>
 <thead><tr>${columns.map(({ heading, unit }, i) => html`<th scope="col" class="${side[i]}">${headingPieces(heading)}${unit === undefined ? undefined : html` <span class="db-unit">${unit}</span>`}</th>`)}</tr></thead>
-<tbody>${rows.map(line)}</tbody>${foot.length > 0 ? html`<tfoot>${foot.map(line)}</tfoot>` : undefined}</table></div>${notes.map((note) => html`<p class="db-notes">${unbroken(note)}</p>`)}`;
+<tbody>${rows.map(line)}</tbody>${foot.length > 0 ? html`<tfoot>${foot.map(line)}</tfoot>` : undefined}</table></div>${notes.map((note) => html`<p class="db-notes">${whole(note)}</p>`)}`;
   }
 
   override toString(): string {
@@ -111,7 +111,7 @@ function isWhole(cell: string): boolean {
 
 /** A value with its uncertainty may break before the bracket, on a phone also before ±, nowhere else. */
 function inPieces(cell: string): Html | string {
-  if (!statement.test(cell) || cell.length > longStatement) return unbroken(cell);
+  if (!statement.test(cell) || cell.length > longStatement) return whole(cell);
   const [, pair = "", rest = ""] = /^(.*?)( \(.*)?$/.exec(cell.replace(/ (?![±(])/g, "\u00a0")) ?? [];
   return html`<span class="db-pair">${pair}</span>${rest}`;
 }

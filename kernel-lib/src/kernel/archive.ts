@@ -53,7 +53,10 @@ export function pack(
 /** Reads an archive, packed or unpacked, and holds every file against its checksum. */
 export function readArchive(path: string): Archive {
   if (!existsSync(path)) {
-    throw new MeasurementError("no-archive", `${fromHere(path)}: there is no such archive; give the path of a .tgz file`);
+    throw new MeasurementError(
+      "no-archive",
+      `${fromHere(path)}: there is no such archive; give the path of a .tgz file`,
+    );
   }
   const isFolder = statSync(path).isDirectory();
   const files = isFolder ? filesInFolder(path) : filesOf(readFileSync(path), basename(path));
@@ -79,7 +82,10 @@ function filesInFolder(folder: string): readonly ArchivedFile[] {
  */
 export function writeFolder(folder: string, files: readonly ArchivedFile[]): void {
   if (existsSync(folder) && (!statSync(folder).isDirectory() || readdirSync(folder).length > 0)) {
-    throw new MeasurementError("folder-taken", `${fromHere(folder)}: is there already; name another folder, or move it away`);
+    throw new MeasurementError(
+      "folder-taken",
+      `${fromHere(folder)}: is there already; name another folder, or move it away`,
+    );
   }
   let part: string | undefined;
   try {

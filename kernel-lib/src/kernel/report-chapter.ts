@@ -1,5 +1,5 @@
 import { type Html, html } from "../display/html.js";
-import { unbroken } from "../figure/unbroken.js";
+import { whole } from "../display/whole.js";
 import type { Cell, CodeCell } from "./notebook.js";
 import { findingType, type RanChapter } from "./ran-chapter.js";
 import { anchorOf, type Heading, renderText } from "./report-markdown.js";
@@ -62,7 +62,7 @@ function orderOf({ handOrder }: RanChapter): Html | undefined {
 function foundIn(chapter: RanChapter): Html | undefined {
   const found = findingsOf(chapter);
   if (found.length === 0) return undefined;
-  return html`<section class="found"><h2>Found</h2><ul>${found.map((text) => html`<li>${unbroken(text)}</li>`)}</ul></section>`;
+  return html`<section class="found"><h2>Found</h2><ul>${found.map((text) => html`<li>${whole(text)}</li>`)}</ul></section>`;
 }
 
 function contentsOf(headings: readonly Heading[]): Html | undefined {

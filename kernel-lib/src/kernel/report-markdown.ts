@@ -1,7 +1,7 @@
 import { Marked, type Tokens } from "marked";
 import { Html, html } from "../display/html.js";
+import { joined, whole } from "../display/whole.js";
 import { visible } from "../figure/markup.js";
-import { unbroken } from "../figure/unbroken.js";
 import type { TextCell } from "./notebook.js";
 
 /** A heading of a chapter, for its list of contents. */
@@ -15,6 +15,10 @@ export interface RenderedText {
   readonly body: Html;
   readonly headings: readonly Heading[];
 }
+
+/** code of one word, such as the name of a sheet, which a line end would take apart at its hyphens */
+const shortName = /^\S{1,34}$/;
+const asWhole = new Html(' class="db-whole"');
 
 /**
  * The text of a notebook as HTML. HTML that stands in the text is shown as text; links lead to http, https, a place on
@@ -35,14 +39,19 @@ export function renderText(
     gfm: true,
     async: false,
     walkTokens(token) {
-      if (token.type === "text" && !("tokens" in token && token.tokens)) token.text = unbroken(token.text);
+      if (token.type === "text" && !("tokens" in token && token.tokens)) token.text = joined(token.text);
     },
     renderer: {
       html: ({ text }: Tokens.HTML | Tokens.Tag) => html`${text}`.markup,
+      text(token: Tokens.Text | Tokens.Escape) {
+        return "tokens" in token && token.tokens ? this.parser.parseInline(token.tokens) : whole(token.text).markup;
+      },
+      codespan: ({ text }: Tokens.Codespan) =>
+        html`<code${shortName.test(text) ? asWhole : undefined}>${text}</code>`.markup,
       heading({ tokens, depth }: Tokens.Heading) {
         const content = this.parser.parseInline(tokens);
         const text = plainText(tokens);
-        if (depth === 1 && text === unbroken(title)) return "";
+        if (depth === 1 && text === joined(title)) return "";
         const id = `${prefix}-${headings.length + 1}`;
         headings.push({ id, text, depth });
         const level = String(Math.min(depth, 6));

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { join } from "node:path";
 import { type Html, html } from "../display/html.js";
-import { unbroken } from "../figure/unbroken.js";
+import { whole } from "../display/whole.js";
 import type { RanChapter } from "./ran-chapter.js";
 import { findingsOf, hasFigure, renderChapter, renderChapters } from "./report-chapter.js";
 import { page } from "./report-page.js";
@@ -112,7 +112,7 @@ function listEntry(chapter: RanChapter): Html {
   const found = findingsOf(chapter);
   return html`<li><h2><a href="${encodeURIComponent(chapter.name)}.html">${chapter.title}</a></h2>
 ${chapter.failure === undefined ? undefined : html`<p class="failed">Stopped: ${chapter.failure}</p>`}
-${found.length === 0 ? undefined : html`<ul>${found.map((text) => html`<li>${unbroken(text)}</li>`)}</ul>`}</li>`;
+${found.length === 0 ? undefined : html`<ul>${found.map((text) => html`<li>${whole(text)}</li>`)}</ul>`}</li>`;
 }
 
 function madeBy(version: string, from = "from one run, top to bottom"): string {
