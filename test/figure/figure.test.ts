@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { colourAt, heightScale } from "../../kernel-lib/src/figure/colour.js";
 import type { Figure, JsonObject } from "../../kernel-lib/src/figure/index.js";
 import { bars, heightMap, heightSurface, histogram, uncertaintyMap } from "../../kernel-lib/src/figure/index.js";
 import { closedPath } from "../../kernel-lib/src/figure/still/svg.js";
@@ -176,9 +177,21 @@ describe("a map", () => {
     );
   });
 
-  it("draws a table without any unevenness", () => {
-    const flat = clubTable({ places: table.places.map((place) => ({ ...place, zUm: 0 })) });
-    expect(heightMap(flat).still).not.toContain("NaN");
+  it.each([0, 1e-16])("draws a table without any unevenness, neutral live and still (heights of %d µm)", (zUm) => {
+    const flat = clubTable({ places: table.places.map((place, i) => ({ ...place, zUm: i % 2 === 0 ? zUm : -zUm })) });
+    const map = heightMap(flat);
+    expect(map.still).not.toContain("NaN");
+    // the one band that is painted has the colour of zero, which the first warm band has not
+    const filled = [...map.still.matchAll(/<path d="[^"]+" fill="(rgb[^"]+)"/g)].map(([, fill]) => fill);
+    expect(filled.at(-1)).toBe(colourAt(heightScale, 0.5));
+    const { contours, zmin, zmax } = map.data[0] as unknown as {
+      readonly contours: { readonly start: number; readonly size: number };
+      readonly zmin: number;
+      readonly zmax: number;
+    };
+    expect(zmin).toBe(-zmax);
+    // halves of a band on either side of zero
+    expect((((-contours.start / contours.size) % 1) + 1) % 1).toBeCloseTo(0.5, 9);
     expect(heightSurface(flat).still).not.toContain("NaN");
   });
 });

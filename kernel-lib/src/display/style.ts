@@ -52,7 +52,10 @@ const rules = [
   ".dialbook progress{accent-color:var(--db-accent);width:180px;vertical-align:middle;margin:0 8px}",
   // paper is narrower than a screen: smaller letters keep a wide table on it, and no row is cut by the end of a page
   "@media print{.dialbook table,.dialbook tr,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
-    ".dialbook table{font-size:12px}.dialbook th,.dialbook td{padding-right:9px}" +
+    ".dialbook table{font-size:11.5px}.dialbook th,.dialbook td{padding-right:12px}.dialbook table:has(th:nth-child(8)) :is(th,td){padding-right:6px}" +
+    // a sheet or a card in its frame is a page of its own, made small enough for the margins of this one
+    ".dialbook iframe{display:block;width:193mm!important;max-width:none!important;height:274mm!important;border:0!important;" +
+    "transform:scale(.9);transform-origin:0 0;margin:0 -20mm -28mm 0;break-before:page;break-inside:avoid}" +
     ".dialbook .db-scroll,.dialbook .db-listing{overflow:visible;max-height:none;animation:none}.dialbook{color:#000}.dialbook thead{display:table-header-group}}",
 ];
 

@@ -3,7 +3,7 @@ import type { FacingDepth } from "../facing/index.js";
 import { type Length, um } from "../quantity/index.js";
 import { heightScale } from "./colour.js";
 import { Figure, type FigureContent, type JsonObject } from "./figure.js";
-import { hairline, ink } from "./frame.js";
+import { figureWidth, hairline, ink } from "./frame.js";
 import { heightLimit } from "./height-map.js";
 import { liveMap } from "./map-live.js";
 import { type MapPlan, planMap } from "./map-plan.js";
@@ -15,6 +15,8 @@ import { roundStep } from "./ticks.js";
 /** no more steps than this: each is a picture of its own in the page */
 const mostSteps = 20;
 const sliderRoom = 74;
+/** px from its ends to the rim of the figure */
+const sliderRim = 14;
 
 /**
  * Map of a facing cut with a slider for its depth: what is cut and what the cutter passes above, area cleaned, chance
@@ -103,7 +105,10 @@ function live(plans: readonly MapPlan[], labels: readonly string[], shown: numbe
 
 function withSlider(layout: JsonObject, steps: readonly JsonObject[], shown: number): JsonObject {
   const height = (layout.height as number) + sliderRoom;
-  const margin = layout.margin as { readonly b: number };
+  const margin = layout.margin as { readonly b: number; readonly l: number; readonly r: number };
+  // the words above it are longer than the map is wide: it begins and ends near the rim of the figure
+  const plotWidth = figureWidth - margin.l - margin.r;
+  const room = { left: (margin.l - sliderRim) / plotWidth, right: (margin.r - sliderRim) / plotWidth };
   return {
     ...layout,
     height,
@@ -113,8 +118,8 @@ function withSlider(layout: JsonObject, steps: readonly JsonObject[], shown: num
       {
         active: shown,
         steps,
-        x: 0,
-        len: 1,
+        x: -room.left,
+        len: 1 + room.left + room.right,
         y: 0,
         yanchor: "top",
         pad: { t: margin.b - 8, b: 0, l: 0, r: 0 },

@@ -60,7 +60,9 @@ export function heightLimit(
 ): number {
   if (givenUm !== undefined) return height.of(givenUm);
   const largest = valuesUm.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-  return roundUp(height.of(largest > 0 ? largest : surface.gauge.resolution.in("um")));
+  const resolution = surface.gauge.resolution.in("um");
+  // what a plane leaves of equal heights is the last digit of a double, and no height
+  return roundUp(height.of(largest > 1e-9 * resolution ? largest : resolution));
 }
 
 /** A map, live and still. */

@@ -24,7 +24,7 @@ function contour(plan: MapPlan): JsonObject {
     zmin: low,
     zmax: high,
     autocontour: false,
-    contours: { start: low, end: high, size: plan.step, coloring: "fill" },
+    contours: { start: plan.lowest, end: high + low - plan.lowest, size: plan.step, coloring: "fill" },
     line: { width: 0.5, color: "rgba(60,60,60,.45)" },
     hoverinfo: "skip",
     colorbar: {

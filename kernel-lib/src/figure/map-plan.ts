@@ -41,6 +41,8 @@ export interface MapPlan {
   readonly scale: ColourScale;
   readonly span: Span;
   readonly step: number;
+  /** where the lowest band begins: at the end of the span, or half a band beyond it where a map of nothing but zeros is neutral */
+  readonly lowest: number;
   readonly barTicks: readonly Tick[];
   readonly u: MapAxis;
   readonly v: MapAxis;
@@ -104,13 +106,16 @@ export function planMap(given: MapInput): MapPlan {
   };
   const room = frameRoom(texts);
   const [low, high] = input.span;
+  const step = roundStep(high - low, input.bands ?? 12);
   return {
     sheet,
     texts,
     alt: altOf(input, view.places, values),
     scale: input.scale,
     span: input.span,
-    step: roundStep(high - low, input.bands ?? 12),
+    step,
+    // zero parts two bands; where nothing is on either side of it, it is the middle of one
+    lowest: low < 0 && input.values.every((value) => Math.abs(value) <= 1e-9 * step) ? low - step / 2 : low,
     barTicks: ticks(low, high, 5),
     u: { title: axes[0]!, range: u, ticks: ticks(u[0], u[1], 8, view.across.sign) },
     v: { title: axes[1]!, range: v, ticks: ticks(v[0], v[1], Math.max(2, box.height / 50), view.away.sign) },

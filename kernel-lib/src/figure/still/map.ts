@@ -41,12 +41,13 @@ function bands(plan: MapPlan): string {
   const { us, vs, at } = plan.field?.raster ?? fineRaster(plan.sheet);
   const values = carriedOut(at, 3).flatMap((row) => row.map((value) => value ?? Number.NaN));
   const [low, high] = plan.span;
-  const count = Math.round((high - low) / plan.step);
+  const { lowest, step } = plan;
+  const count = Math.round((high - low) / step) + (lowest < low ? 1 : 0);
   // the first band takes all that lies below the scale too
-  const levels = Array.from({ length: count }, (_, i) => (i === 0 ? -Number.MAX_VALUE : low + i * plan.step));
+  const levels = Array.from({ length: count }, (_, i) => (i === 0 ? -Number.MAX_VALUE : lowest + i * step));
   const lines = { xs: us.map((u) => toX(plan, u)), ys: vs.map((v) => toY(plan, v)) };
   const areas = areasAbove({ ...lines, values }, levels).map((rings, i) => {
-    const fill = colourAt(plan.scale, (i + 0.5) / count);
+    const fill = colourAt(plan.scale, (lowest + (i + 0.5) * step - low) / (high - low));
     const rim = i === 0 ? { stroke: "none" } : {};
     return rings.length === 0 ? "" : element("path", { d: rings.map(closedLine).join(""), fill, ...rim });
   });
