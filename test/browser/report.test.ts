@@ -4,8 +4,14 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { heightMap, heightSurface } from "../../kernel-lib/src/figure/index.js";
+import { finding, table } from "../../kernel-lib/src/display/index.js";
+import { depth } from "../../kernel-lib/src/facing/index.js";
+import { depthSlider, heightMap, heightSurface } from "../../kernel-lib/src/figure/index.js";
+import { blankSheet, mm } from "../../kernel-lib/src/index.js";
+import type { RanChapter } from "../../kernel-lib/src/kernel/ran-chapter.js";
 import { writeReport } from "../../kernel-lib/src/kernel/report.js";
+import { aPlan } from "../display/a-plan.js";
+import { aMap } from "../facing/a-map.js";
 import { clubTable } from "../figure/club-table.js";
 import {
   chapter,
@@ -19,6 +25,44 @@ import {
 import { browserIsThere, openBrowser, patient } from "./chromium.js";
 
 const hostile = `</script><img src=x onerror="window.hurt=1"><svg onload='window.hurt=1'>'"&`;
+
+/** what a phone or a sheet of paper could take apart: dates, a slider, a wide table, a sheet in its frame */
+function paperChapter(): RanChapter {
+  const cut = depth(
+    aMap((x) => (480 * (x - 20)) / 480, { noiseUm: 0.5, gaugeUm: 1 }),
+    { draws: 100, thickness: mm(125) },
+  );
+  const record = table({
+    caption: "record",
+    columns: ["line", "date", "subject", "result", "value", "relative to", "gauge", "sheet", "note"].map((heading) => ({
+      heading,
+    })),
+    rows: Array.from({ length: 40 }, (_, i) => [
+      `${i + 1}`,
+      "2026-10-17",
+      "table of the bed mill",
+      "minimum zone flatness",
+      "25.1 µm ± 4.8 µm (k = 2.0)",
+      "travel",
+      "plunger dial indicator, invented",
+      "table-2026-10-17.csv",
+      "",
+    ]),
+  });
+  const where = "closed on 2026-10-17 and 2026-10-18, `odd-second-again.csv` and";
+  const line =
+    "the table stands within 25.1 µm ± 4.8 µm (k = 2.0), closed on 2026-10-17, and odd-second-again.csv says so;";
+  return chapter(
+    [
+      text(`## Dates\n\n${`${where} `.repeat(9)}`),
+      code("finding", [shown(finding(`${line} `.repeat(9)))]),
+      code("record", [shown(record)]),
+      code("cut", [shown(depthSlider(cut))]),
+      code("sheet", [shown(blankSheet(aPlan()))], 5),
+    ],
+    { name: "05-paper", title: "On paper" },
+  );
+}
 
 describe.skipIf(!browserIsThere())("a report opened from the disk with the network off", () => {
   let browser: Browser;
@@ -34,7 +78,7 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
       [text(hostile), code(hostile, [heightSurface(bad), heightMap(bad, { notes: [hostile] })].map(shown))],
       { name: "hostile", title: hostile },
     );
-    writeReport({ chapters: [sampleChapter(), badChapter], folder, version: "0.1.0" });
+    writeReport({ chapters: [sampleChapter(), badChapter, paperChapter()], folder, version: "0.1.0" });
     browser = await openBrowser();
   });
 
@@ -147,6 +191,81 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
     }
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
     expect(trouble).toEqual([]);
+    await page.context().close();
+  });
+
+  it("says on a phone that a picture can be touched, and on a wide page and on paper nothing of it", async () => {
+    const hint = (page: Page) =>
+      page.evaluate(() =>
+        Array.from(document.querySelectorAll("figure"), (el) => getComputedStyle(el, "::after").content),
+      );
+    const phone = await open("03-flatness", { width: 390 });
+    await phone.waitForFunction(() => document.querySelectorAll("figure[title]").length >= 2);
+    expect(new Set(await hint(phone))).toEqual(new Set(['"Touch to turn it and read values"']));
+    await phone.emulateMedia({ media: "print" });
+    expect(new Set(await hint(phone))).toEqual(new Set(["none"]));
+    await phone.context().close();
+    const wide = await open("03-flatness");
+    await drawn(wide);
+    expect(new Set(await hint(wide))).toEqual(new Set(["none"]));
+    await wide.context().close();
+  });
+
+  it.each([390, 640, 1280])("takes no date and no name of a sheet apart at %i px", async (width) => {
+    const page = await open("05-paper", { width });
+    const taken = await page.evaluate(() => {
+      const pieces = Array.from(document.querySelectorAll<HTMLElement>("main .db-whole"));
+      const apart = pieces.filter((piece) => piece.getClientRects().length > 1);
+      return { count: pieces.length, apart: apart.map((piece) => piece.textContent) };
+    });
+    expect(taken.count).toBeGreaterThan(100);
+    expect(taken.apart).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
+    await page.context().close();
+  });
+
+  it.each([640, 1280])("keeps the words of a slider inside its figure at %i px", async (width) => {
+    const page = await open("05-paper", { width });
+    await page.waitForSelector(".db-live .slider-container text", { timeout: 30_000 });
+    const frame = (await page.locator(".db-live").boundingBox())!;
+    const said = page.locator(".db-live .slider-container text", { hasText: "below first contact" }).first();
+    const box = (await said.boundingBox())!;
+    expect(box.width).toBeGreaterThan(400);
+    expect(box.x).toBeGreaterThanOrEqual(frame.x);
+    expect(box.x + box.width).toBeLessThanOrEqual(frame.x + frame.width);
+    await page.context().close();
+  });
+
+  it.each([
+    ["A4", 180, 267],
+    ["Letter", 185.9, 249.4],
+  ])("prints on %s light where the screen is dark, and no wider than the paper", async (_paper, widthMm, heightMm) => {
+    const px = (mm: number) => (mm * 96) / 25.4;
+    const page = await open("05-paper", { width: Math.floor(px(widthMm)) });
+    await page.emulateMedia({ media: "print", colorScheme: "dark" });
+    const printed = await page.evaluate(() => {
+      const block = getComputedStyle(document.querySelector(".dialbook")!);
+      const frame = document.querySelector("iframe")!.getBoundingClientRect();
+      return {
+        accent: block.getPropertyValue("--db-accent"),
+        ink: getComputedStyle(document.body).color,
+        width: document.documentElement.scrollWidth,
+        rows: Array.from(document.querySelectorAll(".dialbook tr"), (row) => getComputedStyle(row).breakInside),
+        frame: [frame.right, frame.height],
+      };
+    });
+    expect(printed).toMatchObject({ accent: "#1c5d8c", ink: "rgb(0, 0, 0)" });
+    expect(new Set(printed.rows)).toEqual(new Set(["avoid"]));
+    expect(printed.width).toBeLessThanOrEqual(Math.ceil(px(widthMm)));
+    expect(printed.frame[0]).toBeLessThanOrEqual(px(widthMm) + 1);
+    expect(printed.frame[1]).toBeLessThanOrEqual(px(heightMm));
+    // the sheet in the frame, which has its own paper, is as wide as the frame at most
+    const sheet = page.frameLocator("iframe").locator(".page").first();
+    const [inner, outer] = [
+      await sheet.evaluate((el) => el.offsetWidth),
+      await page.locator("iframe").evaluate((el) => (el as HTMLElement).offsetWidth),
+    ];
+    expect(inner).toBeLessThanOrEqual(outer);
     await page.context().close();
   });
 

@@ -32,7 +32,7 @@ describe("a report", () => {
     expect(page).toContain('<a href="03-flatness.html">Is the table flat enough?</a>');
     expect(page).toContain("What to do &#60;about&#62; it");
     expect(page).toContain(`Stopped: ${failure}`);
-    expect(page.match(/the table is hollow by 23\sµm ±\s4\sµm/g)).toHaveLength(2);
+    expect(page.match(/the table is hollow by 23\sµm\s±\s4\sµm/g)).toHaveLength(2);
     expect(page).toContain("2 chapters, 1 stopped before the end");
     expect(readdirSync(folder).sort()).toEqual([
       "03-flatness.html",

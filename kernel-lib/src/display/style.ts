@@ -43,6 +43,8 @@ const rules = [
   ".dialbook .db-quantity{font-variant-numeric:tabular-nums}",
   ".dialbook figure{margin:0;max-width:642px;background:#fff;color:#222;border:1px solid #d9d9d6}",
   ".dialbook figure img{display:block;width:100%;height:auto}",
+  // on a phone the picture waits to be touched (its title is set by the script that draws it), and says so
+  ".dialbook figure[title]::after{content:attr(title);display:block;padding:0 8px 5px;color:#5f6368;font-size:12px}",
   // the caption of a table that is wider than the page keeps to what is seen, and stays there while the table is scrolled
   "@media (max-width:760px){.dialbook table{font-size:12.5px}.dialbook th,.dialbook td{padding-right:7px}" +
     ".dialbook caption{position:sticky;left:0;max-width:calc(100vw - 76px)}}",
@@ -53,6 +55,7 @@ const rules = [
   // paper is narrower than a screen: smaller letters keep a wide table on it, and no row is cut by the end of a page
   "@media print{.dialbook table,.dialbook tr,.dialbook figure,.dialbook .db-caution,.dialbook .db-finding{break-inside:avoid}" +
     ".dialbook table{font-size:11.5px}.dialbook th,.dialbook td{padding-right:12px}.dialbook table:has(th:nth-child(8)) :is(th,td){padding-right:6px}" +
+    ".dialbook figure[title]::after{content:none}" +
     // a sheet or a card in its frame is a page of its own, made small enough for the margins of this one
     ".dialbook iframe{display:block;width:193mm!important;max-width:none!important;height:274mm!important;border:0!important;" +
     "transform:scale(.9);transform-origin:0 0;margin:0 -20mm -28mm 0;break-before:page;break-inside:avoid}" +
