@@ -39,6 +39,7 @@ export class LiveFigure {
     private readonly host: HTMLElement,
     private readonly spec: FigureSpec,
   ) {
+    this.stage.className = "stage";
     this.inView.observe(host);
   }
 
@@ -72,8 +73,8 @@ export class LiveFigure {
       // wider than its frame, which then scrolls
       if (width > this.host.clientWidth) this.stage.style.width = `${width}px`;
       this.host.removeAttribute("title");
-      this.host.replaceChildren(this.stage);
       const picture = still.map(pictureIn).find((found) => found !== null) ?? null;
+      this.host.replaceChildren(...forPaper(picture), this.stage);
       const saving = savingButtons(this.spec, picture, script.Icons.disk);
       await script.newPlot(this.stage, data, { ...layout, height }, { ...config, ...saving });
       this.host.dataset.drawn = "yes";
@@ -82,6 +83,14 @@ export class LiveFigure {
       this.host.replaceChildren(...still);
     }
   }
+}
+
+/** what is printed in the place of the live figure: a printer gets nothing of a surface that a graphics card drew */
+function forPaper(picture: HTMLImageElement | null): readonly HTMLImageElement[] {
+  if (picture === null) return [];
+  const printed = picture.cloneNode() as HTMLImageElement;
+  printed.className = "for-paper";
+  return [printed];
 }
 
 function pictureIn(node: Node): HTMLImageElement | null {

@@ -527,6 +527,33 @@ describe.skipIf(!browserIsThere())("the notebook on the live page", { timeout: 2
     await page.close();
   });
 
+  it("prints the still picture of a figure that turns: of a surface the printer would get nothing", async () => {
+    const page = await live.open(chapter);
+    const drawn = page.locator('[data-drawn="yes"]:has(.for-paper)').first();
+    await page.locator(".live-figure").first().scrollIntoViewIfNeeded(patient);
+    await drawn.waitFor(patient);
+    expect(await drawn.locator(".for-paper").isVisible()).toBe(false);
+    expect(await drawn.locator(".stage").isVisible()).toBe(true);
+    await page.emulateMedia({ media: "print" });
+    expect(await drawn.locator(".for-paper").isVisible()).toBe(true);
+    expect(await drawn.locator(".stage").isVisible()).toBe(false);
+    await page.close();
+  });
+
+  it("says once what is wrong with a cell, in the box, and takes no word of it apart", async () => {
+    const page = await live.ready("mixed", "1");
+    await run(page, 0, 'import { kelvin, mm } from "dialbook";\nmm(1).plus(kelvin(20))', "Compile Error");
+    const said = page.getByText("a temperature difference (K) was given where a length (mm) is needed");
+    await said.last().waitFor(patient);
+    expect((await Promise.all((await said.all()).map((one) => one.isVisible()))).filter(Boolean)).toEqual([true]);
+    const breaks = await page
+      .locator(".db-error pre")
+      .first()
+      .evaluate((el) => getComputedStyle(el).wordBreak);
+    expect(breaks).toBe("normal");
+    await page.close();
+  });
+
   it("takes one value at 390 px, wherever the page is narrow", async () => {
     const page = await live.ready("narrow", "const depth = 1;\ndepth");
     await page.setViewportSize({ width: 390, height: 800 });

@@ -262,7 +262,7 @@ describe.skipIf(!browserIsThere())("a report opened from the disk with the netwo
     // the sheet in the frame, which has its own paper, is as wide as the frame at most
     const sheet = page.frameLocator("iframe").locator(".page").first();
     const [inner, outer] = [
-      await sheet.evaluate((el) => el.offsetWidth),
+      await sheet.evaluate((el) => (el as HTMLElement).offsetWidth),
       await page.locator("iframe").evaluate((el) => (el as HTMLElement).offsetWidth),
     ];
     expect(inner).toBeLessThanOrEqual(outer);
