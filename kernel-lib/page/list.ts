@@ -22,7 +22,7 @@ class ListPage {
   private readonly removedPart = element("section", { hidden: "" }, element("h2", {}, "Removed"), this.removed);
 
   show(): void {
-    const add = button("New survey", () => newSurvey(() => this.load()), { class: "main" });
+    const add = button("New measurement", () => newSurvey(() => this.load()), { class: "main" });
     document.body.replaceChildren(
       element("header", { class: "head" }, element("h1", {}, "Dialbook"), add, lookButton()),
       this.notices.node,

@@ -46,7 +46,7 @@ describe.skipIf(!isThere)("files on the live page", { timeout: 240_000 }, () => 
 
   it("begins a survey from the form, tells what is wrong in it, and opens the notebook, which runs", async () => {
     const page = await live.tab("/");
-    await page.getByRole("button", { name: "New survey" }).click();
+    await page.getByRole("button", { name: "New measurement" }).click();
     const fill = (name: string, value: string) => page.locator(`dialog [name="${name}"]`).fill(value);
     await fill("name", "shed-mill");
     await fill("table", "big");
@@ -69,6 +69,25 @@ describe.skipIf(!isThere)("files on the live page", { timeout: 240_000 }, () => 
       "shed-mill.csv",
     ]);
     expect(live.trouble).toEqual(["Failed to load resource: the server responded with a status of 400 (Bad Request)"]);
+    await page.close();
+  });
+
+  it("asks for what the work chosen needs, and begins it", async () => {
+    const page = await live.tab("/");
+    await page.getByRole("button", { name: "New measurement" }).click();
+    const field = (name: string) => page.locator(`dialog [name="${name}"]`);
+    await field("for").selectOption("levels");
+    expect(
+      await page.locator("dialog .asked input").evaluateAll((all) => all.map((one) => (one as HTMLInputElement).name)),
+    ).toEqual(["name", "machine", "table", "foot", "resolution", "error"]);
+    await field("for").selectOption("head");
+    await field("name").fill("shed-head");
+    await field("radius").fill("100 mm");
+    await field("resolution").fill("2 um");
+    await field("error").fill("4 um");
+    await page.getByRole("button", { name: "Make them" }).click();
+    await page.waitForURL(/notebook\?path=notebooks%2Fshed-head\.ipynb/, patient);
+    expect(existsSync(live.file("shed-head"))).toBe(true);
     await page.close();
   });
 

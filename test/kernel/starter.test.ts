@@ -5,9 +5,12 @@ import { main } from "../../kernel-lib/src/kernel/cli.js";
 import type { Notebook } from "../../kernel-lib/src/kernel/notebook.js";
 import { parseNotebook } from "../../kernel-lib/src/kernel/notebook-file.js";
 import { starter } from "../../kernel-lib/src/kernel/starter.js";
-import { type StarterAnswers, starterOptions } from "../../kernel-lib/src/kernel/starter-answers.js";
+import { starterOptions } from "../../kernel-lib/src/kernel/starter-answers.js";
 import { blankNotebook } from "../../kernel-lib/src/kernel/starter-notebook.js";
+import type { StarterAnswers } from "../../kernel-lib/src/kernel/starters/answers.js";
+import { begin, works } from "../../kernel-lib/src/kernel/starters/index.js";
 import { parseSurvey } from "../../kernel-lib/src/survey/index.js";
+import { unreadColumn } from "../../kernel-lib/src/survey/unread-column.js";
 import { refusal } from "../refusal.js";
 import { schemaErrors } from "./nbformat-schema.js";
 import { scratch } from "./workplace.js";
@@ -24,6 +27,8 @@ const metric: StarterAnswers = {
   slot: ["x, 115 mm, 14 mm"],
 };
 const inch: StarterAnswers = { name: "größe 1", table: '20 x 9"', resolution: "0.0005 in", error: "0.001 in" };
+const ofX = { for: "axis", axis: "X", reference: "gauge blocks" };
+const byLevel = { for: "levels", table: "520 mm x 230 mm", foot: "80 mm", resolution: "4 um/m", error: "10 um/m" };
 const made = (answers: StarterAnswers) => starter(starterOptions(answers));
 
 describe("a starter", () => {
@@ -97,6 +102,49 @@ describe("a starter", () => {
   });
 });
 
+const each: { readonly [name: string]: Omit<StarterAnswers, "name"> } = {
+  table: { table: "520 mm x 230 mm", resolution: "2 um", error: "4 um" },
+  axis: { ...ofX, travel: "5 mm to 505 mm", lead: "5 mm", resolution: "1 um", error: "3 um" },
+  head: { radius: "4 in", resolution: "0.0005 in", error: "0.001 in" },
+  square: { legs: "8 in", resolution: "0.0001 in", error: "0.0002 in" },
+  levels: byLevel,
+  gauge: { resolution: "2 um", error: "4 um" },
+  "warm-up": { resolution: "2 um", error: "4 um", hours: "2" },
+};
+
+describe.each(Object.keys(works))("a starter for %s", (name) => {
+  const begun = () => begin({ name: "mine", machine: "the <b>old</b> one", ...each[name]!, for: name });
+
+  it("has a notebook of the format, made the same each time, that reads each sheet", () => {
+    const { notebook, sheets } = begun();
+    expect(schemaErrors(JSON.parse(notebook))).toEqual([]);
+    expect(begun().notebook).toBe(notebook);
+    for (const { suffix } of sheets) expect(notebook).toContain(`../data/mine${suffix}.csv`);
+    expect(notebook).not.toContain("<b>");
+  });
+
+  it("has a caution in its first cell of code and on the paper, which holds a row for each reading of the sheets", () => {
+    const { notebook, sheets, paper } = begun();
+    const code = parseNotebook(notebook, "a").cells.filter(({ cell_type }) => cell_type === "code");
+    expect(code.slice(0, 3).some(({ source }) => source.includes("caution("))).toBe(true);
+    expect(paper).toContain("db-caution");
+    expect(paper).not.toContain("<b>old</b>");
+    const rows = sheets.flatMap(({ text }) => text.split("\n").filter((line) => line !== "" && !line.startsWith("#")));
+    const places = name === "table" ? rows.length - 1 - sheets.length : rows.length - sheets.length;
+    const cells = paper.match(/<td class="write"/g) ?? [];
+    expect(cells.length).toBeGreaterThanOrEqual(places);
+  });
+
+  it("asks for each reading once: the column of readings is blank, and told so", () => {
+    for (const { text } of begun().sheets) {
+      const found = unreadColumn(text, "mine.csv");
+      expect(found?.cells).toBe(text.split("\n").filter((line) => line !== "" && !line.startsWith("#")).length - 1);
+      const heading = text.split("\n").find((line) => !line.startsWith("#"))!;
+      expect(heading.split(",")).toContain(found?.heading);
+    }
+  });
+});
+
 describe("an answer that can't be used", () => {
   it.each<[Partial<StarterAnswers>, string]>([
     [{ name: "../x" }, 'new: the name "../x" holds a slash; use letters, digits, dash, underscore'],
@@ -135,6 +183,38 @@ describe("an answer that can't be used", () => {
     [{ machine: " " }, 'new: --machine " " is not a line of up to 100 signs; leave it out, or name it shorter'],
   ])("%j is one sentence", (wrong, message) => {
     expect(refusal(() => made({ ...metric, ...wrong }))).toEqual({ code: "new", message });
+  });
+
+  it.each<[Partial<StarterAnswers>, string]>([
+    [
+      { for: "spindle" },
+      'new: --for "spindle" is not known; give table or axis or head or square or levels or gauge or warm-up',
+    ],
+    [{ for: "axis" }, "new: --travel is missing; see dialbook new --help"],
+    [{ for: "gauge", slot: ["x, 1 mm, 1 mm"] }, "new: --slot is no matter of --for gauge; leave it out"],
+    [{ ...ofX, travel: "500 mm" }, 'new: --travel "500 mm" is not from … to …; write it like "5 mm to 235 mm"'],
+    [{ ...ofX, travel: "90 to 5 mm" }, 'new: --travel "90 to 5 mm" does not go up; write the low end first'],
+    [
+      { ...ofX, travel: "0 to 5 km" },
+      'new: --travel "5 km" is no length above zero; write it like "12.5 mm", "2 um" or "0.0005 in"',
+    ],
+    [{ ...ofX, travel: "0 to 11 m" }, 'new: --travel "0 to 11 m" ends beyond 10 m; check the unit'],
+    [
+      { for: "square", legs: "10 mm" },
+      'new: --legs "10 mm" is too short to read six places along; use a leg of 20 mm or more',
+    ],
+    [{ for: "gauge", rounds: "1" }, 'new: --rounds "1" is no whole number from 2 to 20'],
+    [
+      { ...byLevel, resolution: "4 um" },
+      'new: --resolution "4 um" is no inclination above zero; write it like "10 um/m" or "5 arcsec"',
+    ],
+    [
+      { ...byLevel, foot: "300 mm" },
+      'new: --foot "300 mm" steps off no net on this table; use a bridge with feet closer together',
+    ],
+  ])("%j of another work is one sentence", (wrong, message) => {
+    const given = { name: "mine", resolution: "2 um", error: "4 um", ...wrong };
+    expect(refusal(() => begin(given))).toEqual({ code: "new", message });
   });
 
   it("in what is planned is a sentence of the plan", () => {

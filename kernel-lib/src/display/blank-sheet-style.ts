@@ -38,6 +38,8 @@ export function sheetStyle(paper: Paper): string {
     `.lists{display:grid;grid-template-columns:1fr 1fr;gap:0 4mm;align-items:start}`,
     "table.list{width:100%;border-collapse:collapse;table-layout:fixed}",
     ".run-no{width:8mm}.target{width:19mm}.seen{width:28mm}",
+    ".protocol.wide{grid-template-columns:1fr;grid-template-rows:none;grid-auto-flow:row;grid-auto-rows:10mm}",
+    "table.form{table-layout:auto}.form td,.form th{padding:0 1.2mm}.form td.write{min-width:22mm}",
     ".no{width:15mm}.place{width:15mm}.xy{width:10.5mm}",
     `.list tr{height:${rowHeight}mm}`,
     ".list th{font-size:2.7mm;font-weight:600;text-align:left;padding:0 .6mm;vertical-align:bottom;border-bottom:.5mm solid #000;white-space:nowrap}",

@@ -48,7 +48,7 @@ export class BlankSheet extends Block {
 /**
  * The blank sheet of a plan of a survey or of a positioning test, to be printed and filled in with a pencil: A4 or Letter, whole pages, black on white.
  *
- * @param options paper, and the units of places, gauge and words of a survey; the readings keep the unit of the plan
+ * @param options paper, and the units of places, gauge and words; the readings of a survey keep the unit of the plan
  * @throws MeasurementError `paper`
  * @example
  * const frame = { relativeTo: "travel", front: "y-", plusX: "right", plusY: "back" };
@@ -67,7 +67,8 @@ export function blankSheet(
       `blankSheet: paper ${JSON.stringify(paper)} is not known; write "A4" or "Letter"`,
     );
   }
-  const pages = plan instanceof PositioningPlan ? positioningPages(plan, paper) : surveyPages(plan, paper, units);
+  const pages =
+    plan instanceof PositioningPlan ? positioningPages(plan, paper, units) : surveyPages(plan, paper, units);
   return new BlankSheet(plan.title, paper, pages, plan.readings.length);
 }
 

@@ -2,11 +2,16 @@ import { restated } from "../figure/restated.js";
 import type { UnitSystem } from "../quantity/kinds.js";
 import { Block } from "./bundle.js";
 import { type Html, html } from "./html.js";
+import type { FileUsed } from "./versions.js";
 import { whole } from "./whole.js";
 
 /** A plain sentence as a result. */
 export class Note extends Block {
-  constructor(readonly text: string) {
+  constructor(
+    readonly text: string,
+    /** the sheet that it speaks of, for `versions` */
+    readonly file?: FileUsed,
+  ) {
     super();
   }
 
@@ -19,7 +24,7 @@ export class Note extends Block {
   }
 
   override shownIn(system: UnitSystem, kept: readonly string[]): Note {
-    return new Note(restated(this.text, system, kept));
+    return new Note(restated(this.text, system, kept), this.file);
   }
 }
 

@@ -22,7 +22,7 @@ export interface WarmUpOptions {
  *
  * Columns: `time` (of the day, 19:05 or 19:05:30) or `time/s`, `time/min`, `time/h`; any name over a unit of length for what a
  * gauge shows (`nose/um`, `/mm`, `/in`, `/thou`); any name over `degC`, `degF` or `K` for a thermometer; `note`. A blank cell was
- * not read. Lines such as `# gauge resolution: 1 µm` stand above the heading; with `# gauge range per turn:` a missed turn of
+ * not read; a thermometer that was never read is left out, and noted. Lines such as `# gauge resolution: 1 µm` stand above the heading; with `# gauge range per turn:` a missed turn of
  * the pointer is refused. Growth is what the gauge shows times its sign and cosines.
  *
  * @throws MeasurementError that names line and column; `time-missing`, `time-back`, `heading-unit`, `mixed-units`, `rolled-over`
@@ -45,6 +45,8 @@ export function parseWarmUp(text: string, options: WarmUpOptions = {}): WarmUp {
   if (lengths.length + warm.length === 0) {
     refuseSheet("heading", { name }, `there is no column of growth or temperature; write the heading ${example}`);
   }
+  const isRead = (column: string) => sheet.rows.some((row) => sheet.text(row, column) !== "");
+  const [read, unread] = [warm.filter(isRead), warm.filter((column) => !isRead(column))];
   const title = sheet.lines.takeText("title");
   const date = sheet.lines.takeText("date");
   const gauge = lengths.length > 0 ? mergeGauge(sheet.lines, options.gauge) : undefined;
@@ -68,9 +70,9 @@ export function parseWarmUp(text: string, options: WarmUpOptions = {}): WarmUp {
     growths: lengths.map((column) =>
       columnOf(column, (row) => (sheet.text(row, column) === "" ? undefined : sheet.lengthUm(row, column) * factor)),
     ),
-    thermometers: warm.map((column) => columnOf(column, (row) => sheet.celsius(row, column))),
-    thermometerStep: Math.max(0, ...warm.map((column) => stepOfColumn(sheet, column))),
-    notes: notesOf(gauge, warm),
+    thermometers: read.map((column) => columnOf(column, (row) => sheet.celsius(row, column))),
+    thermometerStep: Math.max(0, ...read.map((column) => stepOfColumn(sheet, column))),
+    notes: [...notesOf(gauge, read), ...unread.map((column) => `${column}: no reading, left out`)],
     file: options.file,
   });
 }

@@ -1,10 +1,11 @@
 import type { Cell, Notebook } from "./notebook.js";
 import type { StarterOptions } from "./starter.js";
 import { code, starterNames, starterParts, text } from "./starter-parts.js";
+import { inMarkdown } from "./starters/words.js";
 
-/** The notebook of a starter: it runs as it is, and where it needs something it says fill this in. */
-export function starterNotebook(options: StarterOptions): Notebook {
-  return notebookOf([...opening(options), ...starterParts(options.units)]);
+/** The cells of the notebook of a starter: they run as they are, and where something is needed they say fill this in. */
+export function starterCells(options: StarterOptions): readonly Cell[] {
+  return [...opening(options), ...starterParts(options.units)];
 }
 
 /** The blank notebook that stands beside the chapters, for a sheet that is there already. */
@@ -12,7 +13,8 @@ export function blankNotebook(): Notebook {
   return notebookOf([...blankOpening, ...starterParts("metric")]);
 }
 
-function notebookOf(cells: readonly Cell[]): Notebook {
+/** A notebook of cells, each with a name that stays. */
+export function notebookOf(cells: readonly Cell[]): Notebook {
   return {
     cells: cells.map((cell, i) => ({ ...cell, id: `start-${String(i + 1).padStart(2, "0")}` })),
     metadata: {
@@ -66,8 +68,3 @@ const mine = gauge({ resolution: um(1), maximumPermissibleError: um(4) });
 const sheet = readSurvey("../data/blank-sheet.csv", { gauge: mine });
 sheet`),
 ];
-
-/** a name a person wrote, without the signs that Markdown would take for its own */
-function inMarkdown(name: string): string {
-  return name.replace(/[\\`*_[\]<>#|]+/g, " ").trim() || "my machine";
-}

@@ -1,30 +1,17 @@
 import { blankSheet } from "../display/blank-sheet.js";
-import type { Paper } from "../display/blank-sheet-style.js";
 import { type Length, mm } from "../quantity/index.js";
-import type { UnitSystem } from "../quantity/kinds.js";
-import { type Gauge, plan, type Slot, type SurveyPlan } from "../survey/index.js";
+import { plan, type Slot, type SurveyPlan } from "../survey/index.js";
 import { notebookText } from "./notebook-file.js";
-import { starterNotebook } from "./starter-notebook.js";
+import { notebookOf, starterCells } from "./starter-notebook.js";
+import type { Common } from "./starters/common.js";
 
 /** What the reader said of the own machine and gauge. */
-export interface StarterOptions {
-  /** of the notebook and the sheet, without an ending */
-  readonly name: string;
-  /** as it stands in the title, the machine's own name or "my machine" */
-  readonly machine: string;
-  readonly workshop?: string;
+export interface StarterOptions extends Common {
   /** length along X and depth along Y of the table */
   readonly table: readonly [x: Length, y: Length];
   readonly pitch?: Length;
   readonly slots: readonly Slot[];
-  readonly gauge: Gauge;
-  /** lines of the sheet as the reader wrote them: "gauge resolution" → "0.0005 in" */
-  readonly asWritten: { readonly [line: string]: string };
-  readonly units: UnitSystem;
-  /** unit of the heights to be written */
-  readonly zUnit: "um" | "thou" | "tenth";
   readonly passes: number;
-  readonly paper: Paper;
 }
 
 /** A new notebook with its sheet and the sheet of paper that goes with it. */
@@ -55,7 +42,7 @@ export function starter(options: StarterOptions): Starter {
   });
   return {
     plan: planned,
-    notebook: notebookText(starterNotebook(options)),
+    notebook: notebookText(notebookOf(starterCells(options))),
     sheet: sheetText(planned.toCsv(), options),
     paper: blankSheet(planned, { paper, units: options.units }).document,
   };

@@ -8,7 +8,7 @@ import type { KnownCourse } from "./known-course.js";
 import { needRemovable, type ParseOptions, parseSheet, sourceOfText } from "./parse-sheet.js";
 import { PlaceStatistics } from "./place-statistics.js";
 import type { Blank, Place, Reading } from "./reading.js";
-import type { Protocol, Removal, Sheet, StatedTemperature } from "./sheet.js";
+import type { LengthUnit, Protocol, Removal, Sheet, StatedTemperature } from "./sheet.js";
 import { blanksOf, placesOf, readingRows, readingsOf } from "./sheet-readings.js";
 import { slipsOfSurveys } from "./slips-of-surveys.js";
 import type { Frame, Surface } from "./surface.js";
@@ -76,6 +76,10 @@ export class Survey {
   /** readings set aside in code, with the reason */
   get removed(): readonly Removal[] {
     return this.sheet.preamble.removed;
+  }
+  /** the unit in which the sheet writes heights */
+  get heightUnit(): LengthUnit {
+    return this.sheet.units.z;
   }
   get passes(): readonly number[] {
     return passesOf(this.sheet.columns.pass);

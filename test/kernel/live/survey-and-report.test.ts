@@ -58,10 +58,10 @@ it("lists notebooks with the question each answers, and sheets as open or closed
 });
 
 it("begins a survey from a form: notebook, sheet and paper, and nothing in the place of another", async () => {
-  const made = await bench.json<{ readonly [file: string]: string }>("/dialbook/new", "POST", answers);
+  const made = await bench.json<{ readonly [file: string]: unknown }>("/dialbook/new", "POST", answers);
   expect(made).toEqual({
     notebook: "notebooks/my-mill.ipynb",
-    sheet: "data/my-mill.csv",
+    sheets: ["data/my-mill.csv"],
     paper: "data/my-mill-paper.html",
   });
   const sheet = readFileSync(join(bench.project, "data/my-mill.csv"), "utf8");
@@ -70,6 +70,19 @@ it("begins a survey from a form: notebook, sheet and paper, and nothing in the p
     409,
     `${bench.project}/notebooks/my-mill.ipynb is there already; choose another name, nothing was made`,
   ]);
+});
+
+it("begins any other work, and names what it needs", async () => {
+  const axis = { name: "my-x", for: "axis", axis: "X", travel: "5 mm to 505 mm", resolution: "1 um", error: "3 um" };
+  expect(await begin(axis)).toEqual([400, "reference: is missing; fill it in"]);
+  const given = { ...axis, reference: "gauge blocks", table: "520 mm x 230 mm" };
+  expect(await begin(given)).toEqual([400, "table is no matter of axis; leave it out"]);
+  const made = await bench.json("/dialbook/new", "POST", { ...axis, reference: "gauge blocks" });
+  expect(made).toEqual({
+    notebook: "notebooks/my-x.ipynb",
+    sheets: ["data/my-x.csv", "data/my-x-small-moves.csv"],
+    paper: "data/my-x-paper.html",
+  });
 });
 
 it("refuses what a form leaves out or what can't be read, field by field", async () => {

@@ -5,6 +5,8 @@ import { titleOf } from "../notebook-title.js";
 import { chapterPage } from "../report.js";
 import { handOrder } from "../run-order.js";
 import { StarterFiles } from "../starter-files.js";
+import type { StarterAnswers } from "../starters/answers.js";
+import { workOf } from "../starters/index.js";
 import { version } from "../version.js";
 import { bytesOf } from "./file-model.js";
 import { folderList } from "./folder-list.js";
@@ -42,7 +44,17 @@ export function dialbookRoutes({ project }: LiveContext): readonly Route[] {
 }
 
 const answers = [
+  "for",
   "table",
+  "axis",
+  "travel",
+  "reference",
+  "lead",
+  "radius",
+  "legs",
+  "foot",
+  "rounds",
+  "hours",
   "resolution",
   "error",
   "machine",
@@ -56,13 +68,10 @@ const answers = [
   "units",
   "heights",
   "paper",
-] as const;
+] as const satisfies readonly (keyof StarterAnswers)[];
 
-/** A notebook, its sheet and the sheet on paper, from what a form of the page holds. */
-function begun(
-  project: string,
-  given: Json,
-): { readonly notebook: string; readonly sheet: string; readonly paper: string } {
+/** A notebook, its sheets and the sheet on paper, from what a form of the page holds. */
+function begun(project: string, given: Json): StarterFiles["paths"] {
   const text = (key: string): string | undefined => {
     const value = given[key];
     return typeof value === "string" && value.trim() !== "" ? value.trim() : undefined;
@@ -74,10 +83,13 @@ function begun(
   };
   const { slot, analogue } = given;
   try {
+    const typed = Object.fromEntries(answers.map((key) => [key, text(key)]));
+    const name = needed("name");
+    const asked = Object.fromEntries(workOf(text("for")).work.needs.map((key) => [key, needed(key)]));
     const files = StarterFiles.from(project, {
-      ...Object.fromEntries(answers.map((key) => [key, text(key)])),
-      name: needed("name"),
-      table: needed("table"),
+      ...typed,
+      ...asked,
+      name,
       resolution: needed("resolution"),
       error: needed("error"),
       analogue: analogue === true,
@@ -93,7 +105,11 @@ function begun(
 /** the command line writes its options with dashes; a form has fields */
 function inWordsOfForm(error: unknown): unknown {
   if (!(error instanceof MeasurementError) || error instanceof Refused) return error;
-  return new Refused(error.code === "taken" ? 409 : 400, error.code, error.message.replace(/^new: (?:--)?/, ""));
+  return new Refused(
+    error.code === "taken" ? 409 : 400,
+    error.code,
+    error.message.replace(/^new: (?:--)?/, "").replace("no matter of --for", "no matter of"),
+  );
 }
 
 /**

@@ -1,0 +1,33 @@
+import { cutCells } from "./cells.js";
+import { lengthUnit } from "./headings.js";
+
+/** A column of readings in which nothing stands yet. */
+export interface UnreadColumn {
+  /** as it is written: reading/um */
+  readonly heading: string;
+  /** cells to fill in */
+  readonly cells: number;
+}
+
+/** columns that take what a gauge shows, in any sheet but that of a warm-up, whose columns are named freely */
+const readingColumns = ["reading", "deviation", "position", "value", "z"];
+
+/**
+ * The column of readings of a sheet that is wholly blank; undefined where one reading stands, or where no column is one of readings.
+ *
+ * @throws MeasurementError where the text can't be cut into cells
+ * @example
+ * unreadColumn("place,repeat,value/um\nA1,1,\nA2,1,", "trial.csv") // => { heading: "value/um", cells: 2 }
+ */
+export function unreadColumn(text: string, name: string): UnreadColumn | undefined {
+  const [heading, ...rows] = cutCells(text, name).table;
+  const columns = heading!.cells.map((written, at) => {
+    const [word = "", unit] = written.split("/", 2).map((part) => part.trim());
+    return { written, at, word: word.toLowerCase(), isLength: unit !== undefined && lengthUnit(unit) !== undefined };
+  });
+  const named = columns.filter(({ word }) => readingColumns.includes(word));
+  const [first, ...more] = named.length > 0 ? named : columns.filter(({ isLength }) => isLength);
+  if (first === undefined || rows.length === 0) return undefined;
+  const isBlank = rows.every(({ cells }) => [first, ...more].every(({ at }) => (cells[at] ?? "") === ""));
+  return isBlank ? { heading: first.written, cells: rows.length } : undefined;
+}
