@@ -14,8 +14,8 @@ describe("a hold-down", () => {
   it("takes each limit from its own formula", () => {
     // two lips 11 mm thick over a nut 25 mm long, 150 N/mm² with a reserve of 3
     expect(limit(got, "slot lip, shear")).toBeCloseTo(2 * 25 * 11 * 50, 6);
-    // π d (m / P) (P / 2 + (d − d2) tan 30°) of M10 × 1.5 over 14 mm, shear yield 0.577 of 235 N/mm²
-    const shorn = Math.PI * 10 * (14 / 1.5) * (0.75 + (10 - 9.026) / Math.sqrt(3));
+    // π d (m / P) (P / 2 + (d − D2) tan 30°) of M10 × 1.5, 6g in 6H, over 14 mm, shear yield 0.577 of 235 N/mm²
+    const shorn = Math.PI * 9.732 * (14 / 1.5) * (0.75 + (9.732 - 9.206) / Math.sqrt(3));
     expect(limit(got, "thread of the nut") / (shorn * 0.577 * 235)).toBeCloseTo(1, 3);
     expect(limit(got, "slot lip, bending")).toBeCloseTo((2 * ((25 * 121) / 6) * 50) / (21 / 2 - (12 + 18) / 4), 6);
     expect(limit(got, "bearing")).toBeCloseTo((Math.PI / 4) * (16 ** 2 - 11 ** 2) * 240, 6);
@@ -64,7 +64,7 @@ describe("a hold-down", () => {
   it("is bounded by the thread of a soft nut, and says what it took the nut for", () => {
     const source = (found: typeof got) => found.upper.find(({ what }) => what.startsWith("thread of the nut"))!.source;
     expect(source(got)).toBe(
-      "mild steel taken, 235 N/mm² (EN 10025-2, from memory), shear yield 0.577 of it; area by VDI 2230",
+      "mild steel taken, 235 N/mm² (EN 10025-2, from memory), shear yield 0.577 of it; area of a 6g screw in a 6H nut, the least metal",
     );
     const soft = aHoldDown({ nut: { ...holdDownPlan().nut, proofStress: MPa(60) } });
     expect(soft.most.what).toBe("thread of the nut, shear");

@@ -31,6 +31,8 @@ const metric: readonly (readonly [Kind, string])[] = [
   ["cutting speed", "m/min"],
   ["feed", "mm/min"],
   ["expansion coefficient", "um/(m.K)"],
+  ["thermal drift", "um/K"],
+  ["thermal drift", "mm/K"],
   ["mass", "kg"],
   ["density", "kg/m3"],
 ];

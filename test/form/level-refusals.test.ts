@@ -115,6 +115,36 @@ describe("a level network says what it cannot be made of", () => {
   });
 });
 
+it("names places that bear no name of their own by their coordinates, with the unit", () => {
+  const run = { line: "front", foot: mm(100), start: { xMm: -100, yMm: 0 }, end: { xMm: 200, yMm: 0 } };
+  const slopes = [umPerM(1), umPerM(2), umPerM(3)];
+  const { places, readings } = levelRuns([{ ...run, readings: slopes, turned: slopes }]);
+  const network = levelNetwork(survey({ places, readings }));
+  const said = (act: () => unknown) => refusal(act).message.replace("levelNetwork: ", "");
+  expect(said(() => network.deviation("(12.5, −3)"))).toBe("bed has no place (12.5 mm, −3 mm); see its places");
+  expect(said(() => network.withoutReading("front", "(0, 0)", "(900, 0)", "loose"))).toBe(
+    "bed has no reading on line front, (0 mm, 0 mm) to (900 mm, 0 mm); see its readings",
+  );
+  expect(said(() => network.withoutReading("front", "(−100, 0)", "(0, 0)", ""))).toBe(
+    "line front, (−100 mm, 0 mm) to (0 mm, 0 mm) of bed is left out for no reason; say why, it stays with the result",
+  );
+  expect(of({ places: places.slice(1), readings }).message).toBe(
+    'levelNetwork: bed has no place (−100 mm, 0 mm) (line "front"); give its x and y',
+  );
+  expect(of({ places: [...places, places[0]!], readings }).message).toBe(
+    "levelNetwork: bed has two places (−100 mm, 0 mm); give each place its own label",
+  );
+  const halved = readings.map((one) => ({ ...one, foot: mm(50) }));
+  expect(of({ places, readings: halved }).message).toBe(
+    'levelNetwork: (−100 mm, 0 mm) and (0 mm, 0 mm) of bed are 100 mm apart, the foot of line "front" is 50 mm; places of one reading stand a foot apart, correct the places or the foot',
+  );
+  expect(of({ places, readings: readings.slice(0, 1) }).message).toBe(
+    "levelNetwork: no reading joins (100 mm, 0 mm), (200 mm, 0 mm) of bed to (−100 mm, 0 mm); read a step between the two parts, or survey them apart",
+  );
+  // a name that somebody gave stays as it is, whatever it looks like
+  expect(said(() => network.deviation("corner (1)"))).toBe("bed has no place corner (1); see its places");
+});
+
 it("lines that the foot does not divide, or whose readings do not fit, are refused", () => {
   const run = {
     line: "front",

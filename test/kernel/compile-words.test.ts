@@ -39,6 +39,14 @@ const cases: readonly (readonly [compiler: string, shop: string])[] = [
     "what stands left of the sign is not a bare number; for a quantity write .minus, .times or .over, which keep the unit",
   ],
   [
+    `Argument of type 'ThermalDrift' is not assignable to parameter of type 'Quantity<"length">'.`,
+    "a thermal drift (µm/K) was given where a length (mm) is needed",
+  ],
+  [
+    `Argument of type 'Length' is not assignable to parameter of type 'Quantity<"thermal drift">'.`,
+    "a length (mm) was given where a thermal drift (µm/K) is needed, as in umPerKelvin(2.5)",
+  ],
+  [
     "Type 'Temperature' is not assignable to type 'Length'.",
     "a temperature (°C) was given where a length (mm) is needed",
   ],

@@ -585,17 +585,6 @@ describe("a triangulation", () => {
       expect(triangulate(points).reduce((s, t) => s + areaOf(points, t), 0)).toBeCloseTo(1.2e6, 2);
     }
   });
-
-  it("of places on one line is none, and a doubled place counts once", () => {
-    expect(triangulate([0, 1, 2, 3].map((u) => ({ u, v: 2 * u })))).toEqual([]);
-    const net = triangulate([
-      { u: 0, v: 0 },
-      { u: 5, v: 0 },
-      { u: 5, v: 0 },
-      { u: 0, v: 5 },
-    ]);
-    expect(net.map((t) => [...t].sort())).toEqual([[0, 1, 3]]);
-  });
 });
 
 describe("the least of a smooth function inside limits", () => {

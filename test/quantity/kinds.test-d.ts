@@ -49,6 +49,29 @@ it("refuses lists that would lose a unit, and keeps the kind of those it takes",
   expectTypeOf(q.largest([q.kN(1)])).toEqualTypeOf<q.Force>();
 });
 
+it("keeps a drift per kelvin apart from lengths, temperatures and expansion coefficients", () => {
+  expectTypeOf(q.umPerKelvin(2.5).times(q.kelvin(3))).toEqualTypeOf<q.Length>();
+  expectTypeOf(q.kelvin(3).times(q.umPerKelvin(2.5))).toEqualTypeOf<q.Length>();
+  expectTypeOf(q.mm(50).times(q.perKelvin(11.5e-6))).toEqualTypeOf<q.ThermalDrift>();
+  expectTypeOf(q.perKelvin(11.5e-6).times(q.mm(50))).toEqualTypeOf<q.ThermalDrift>();
+  expectTypeOf(q.um(10).over(q.kelvin(4))).toEqualTypeOf<q.ThermalDrift>();
+  expectTypeOf(q.um(10).over(q.umPerKelvin(4))).toEqualTypeOf<q.TemperatureDifference>();
+  expectTypeOf(q.umPerKelvin(4).over(q.mm(500))).toEqualTypeOf<q.ExpansionCoefficient>();
+  expectTypeOf(q.umPerKelvin(4).over(q.perKelvin(8e-6))).toEqualTypeOf<q.Length>();
+  // @ts-expect-error a drift per kelvin is no length until a temperature difference has gone in
+  q.um(20).plus(q.umPerKelvin(2.5));
+  // @ts-expect-error a temperature is a point: its difference to another one is needed
+  q.umPerKelvin(2.5).times(q.degC(22));
+  // @ts-expect-error nor does it go with a length
+  q.umPerKelvin(2.5).times(q.mm(50));
+  // @ts-expect-error an expansion coefficient is of each metre, a drift of the whole set-up
+  q.umPerKelvin(2.5).plus(q.perKelvin(11.5e-6));
+  // @ts-expect-error it is not read in µm
+  q.umPerKelvin(2.5).in("um");
+  // @ts-expect-error a bare number is no drift per kelvin
+  assertType<q.ThermalDrift>(2.5);
+});
+
 it("knows the kind of a result", () => {
   expectTypeOf(q.mm(1).times(2)).toEqualTypeOf<q.Length>();
   expectTypeOf(q.mm(1).times(q.mm(2))).toEqualTypeOf<q.Area>();

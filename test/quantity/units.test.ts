@@ -38,6 +38,7 @@ describe("the units", () => {
     [q.mmPerMin, "feed", 1e-3 / 60],
     [q.perMin, "rotational speed", 1 / 60],
     [q.perKelvin, "expansion coefficient", 1],
+    [q.umPerKelvin, "thermal drift", 1e-6],
     [q.kg, "mass", 1],
     [q.gPerCm3, "density", 1000],
     [q.plain, "number", 1],
@@ -71,6 +72,7 @@ describe("the units", () => {
       "mm/min m/s in/min",
       "1/min 1/s",
       "µm/(m·K) 1/K µin/(in·°F)",
+      "µm/K mm/K µm/°C µin/°F thou/°F m/K",
       "kg g lb",
       "kg/m³ g/cm³ lb/in³",
     ]);

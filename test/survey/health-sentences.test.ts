@@ -336,7 +336,7 @@ describe("passes and places", () => {
   it("a difference of whole turns of the pointer", () => {
     const said = (by: number) => found(sheet(grid(2, lift("C3", by, 2)), turn), "passes")[0]!;
     for (const by of [200, -200, 400, 192, 208]) {
-      expect(said(by).what).toMatch(/; that is a whole turn of the pointer$/);
+      expect(said(by).what).toMatch(/ µm, a whole turn of the pointer, /);
       expect(said(by).whatToDo).toBe("read the turn counter again at C3");
     }
     for (const by of [20, 150, 300, 185, 215]) {

@@ -160,7 +160,11 @@ describe("the sentence of a simulation", () => {
   const made = (more: object = {}) =>
     ({
       ...{ kind: "length", measurand: "gap", value: um(20.04), standardUncertainty: um(1.24), spread: um(1.24) },
-      ...{ shortest: [um(17.5), um(22.4)], symmetric: [um(17.6), um(22.5)], firstOrder: { value: um(20) } },
+      ...{
+        shortest: [um(17.5), um(22.4)],
+        symmetric: [um(17.6), um(22.5)],
+        firstOrder: { value: um(20), caveats: [] },
+      },
       ...{ trials: 1_230_000, seed: 7, settled: true, digits: 2 },
       validation: {
         toleranceSi: 0.05e-6,

@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { normalQuantile } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
 import { printTwoDigits } from "../quantity/print.js";
+import { withCaveats } from "../uncertainty/caveat.js";
 import type { Measured } from "../uncertainty/index.js";
 import { checkTolerance, type Tolerance, toleranceText } from "./tolerance.js";
 
@@ -44,7 +45,8 @@ export class Acceptance<K extends Kind> {
     const { measured, tolerance, rule } = this;
     const guard = this.guard as Quantity<Kind>;
     const guardText = guard.si > 0 ? `, guard ${printTwoDigits(guard, system)}` : "";
-    return `${this.isAccepted ? "accepted" : "not accepted"}: ${measured.text(system)} against ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}); ${meaning[rule]}${guardText}`;
+    const sentence = `${this.isAccepted ? "accepted" : "not accepted"}: ${measured.text(system)} against ${toleranceText(tolerance, system)} (${tolerance.source ?? "source not stated"}); ${meaning[rule]}${guardText}`;
+    return withCaveats(sentence, measured.caveats);
   }
 
   toString(): string {

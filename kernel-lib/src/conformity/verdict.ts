@@ -1,6 +1,7 @@
 import { normalQuantile, tQuantile } from "../numerics/index.js";
 import { type Difference, display, type Kind, type MimeBundle, Quantity, type UnitSystem } from "../quantity/index.js";
 import { printTwoDigits } from "../quantity/print.js";
+import { withCaveats } from "../uncertainty/caveat.js";
 import type { Measured } from "../uncertainty/index.js";
 import { conformanceProbability } from "./conformance-probability.js";
 import { checkTolerance, type Tolerance, toleranceText } from "./tolerance.js";
@@ -32,10 +33,11 @@ export class Verdict<K extends Kind> {
     Object.freeze(this);
   }
 
-  /** One line: the word first, then value, limit and guard. */
+  /** One line: the word first, then value, limit and guard, and what is open in the health check of the survey it rests on. */
   sentence(system?: UnitSystem): string {
     const source = this.tolerance.source ?? "source not stated";
-    return `${this.decision}: ${this.measured.text(system)} against ${toleranceText(this.tolerance, system)} (${source}); ${this.rule(system)}`;
+    const sentence = `${this.decision}: ${this.measured.text(system)} against ${toleranceText(this.tolerance, system)} (${source}); ${this.rule(system)}`;
+    return withCaveats(sentence, this.measured.caveats);
   }
 
   toString(): string {

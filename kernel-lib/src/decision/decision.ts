@@ -1,5 +1,6 @@
 import { areaText } from "../facing/reach.js";
 import { display, type Length, type MimeBundle, um } from "../quantity/index.js";
+import { caveatSentences, withCaveats } from "../uncertainty/caveat.js";
 import { whatWouldChange } from "./change.js";
 import { hoursText, outlayText } from "./effort.js";
 import { ExpectedCost } from "./expected-cost.js";
@@ -37,6 +38,8 @@ export class Decision {
   /** what holds for every figure in the table */
   readonly frame: string;
   readonly whatWouldChangeIt: readonly string[];
+  /** what is open in the health checks of the surveys that every figure here rests on */
+  readonly caveats: readonly string[];
   /** options by what they cost on the average, and what one more survey is worth; where `stakes` were given */
   readonly expectedCost: ExpectedCost | undefined;
 
@@ -44,7 +47,8 @@ export class Decision {
     simulation: Simulation,
     readonly options: readonly Option[],
   ) {
-    const { surface, tolerance } = simulation.input;
+    const { surface, tolerance, independent } = simulation.input;
+    this.caveats = caveatSentences([surface.caveat, independent?.caveat]);
     this.tolerance = tolerance;
     this.smallestProvable = um(simulation.guardUm);
     this.frame = `minimum zone flatness at the places probed, relative to ${surface.frame.relativeTo}; form finer than the pitch is not in it; ${coverageStatement}`;
@@ -98,11 +102,11 @@ export class Decision {
   }
 
   toString(): string {
-    return this.answer;
+    return withCaveats(this.answer, this.caveats);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
-    return this.answer;
+    return this.toString();
   }
 
   private nearest(): string {

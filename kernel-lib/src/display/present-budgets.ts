@@ -2,6 +2,7 @@ import type { Acceptance, GlobalRisk, SmallestChange, SpecificRisk, Verdict } fr
 import type { Kind } from "../quantity/kinds.js";
 import { printDecimals, printTwoDigits } from "../quantity/print.js";
 import type { Quantity } from "../quantity/quantity.js";
+import { withCaveats } from "../uncertainty/caveat.js";
 import type { Budgets, CorrelatedGroup, Input, Measured, PooledSpread } from "../uncertainty/index.js";
 import { shown, unitSystem } from "./preference.js";
 import { sentencePresenter, stackPresenter } from "./present.js";
@@ -9,7 +10,7 @@ import { table } from "./table.js";
 
 const sentence = (value: { sentence(system: ReturnType<typeof unitSystem>): string }) => value.sentence(unitSystem());
 
-export const presentMeasured = sentencePresenter<Measured<Kind>>(shown);
+export const presentMeasured = sentencePresenter<Measured<Kind>>((value) => withCaveats(shown(value), value.caveats));
 export const presentInput = sentencePresenter<Input<Kind>>((input) => input.text(unitSystem()));
 export const presentVerdict = sentencePresenter<Verdict<Kind>>(sentence);
 export const presentAcceptance = sentencePresenter<Acceptance<Kind>>(sentence);
@@ -28,7 +29,7 @@ export const presentBudgets = stackPresenter<Budgets<{ readonly [name: string]: 
       const budget = budgets.of[name]!;
       return [budget.measurand, shown(budget), printTwoDigits(budget.standardUncertainty, unitSystem())];
     }),
-    notes: ["U at 95 %, k from Student's t with the effective degrees of freedom (JCGM 100)"],
+    notes: ["U at 95 %, k from Student's t with the effective degrees of freedom (JCGM 100)", ...budgets.caveats],
   }),
   table({
     caption: "Correlation coefficients",

@@ -14,7 +14,7 @@ import { type Table, table } from "./table.js";
 export const presentDecision = stackPresenter<Decision>(
   (decision) => [
     caution("whichever option is taken", decision.cautions),
-    decision.answer,
+    decision.toString(),
     optionsFigure(decision),
     optionsTable(decision),
     conditionsTable(decision),

@@ -4,6 +4,7 @@ import { straightnessStrip } from "../figure/straightness-strip.js";
 import type { Flatness } from "../form/flatness.js";
 import type { LocalHighs, LocalLows } from "../form/local-highs.js";
 import type { FormTerm, MakeUp } from "../form/make-up.js";
+import { withOpenFindings } from "../form/places.js";
 import type { FormReading } from "../form/reading.js";
 import type { ReferencePlane } from "../form/reference-plane.js";
 import type { Straightness } from "../form/straightness.js";
@@ -17,7 +18,11 @@ const ofSurface = ({ surface }: { readonly surface: { readonly name: string } })
 
 /** The sentence, the map of what is left when the tilt is taken out, and the figures. */
 export const presentFlatness = stackPresenter<Flatness>(
-  (flatness) => [`${flatness.title}: ${flatness.overall}`, residualMap(flatness), flatnessTable(flatness)],
+  (flatness) => [
+    withOpenFindings(`${flatness.title}: ${flatness.overall}`, flatness.surface),
+    residualMap(flatness),
+    flatnessTable(flatness),
+  ],
   ofSurface,
 );
 
@@ -66,7 +71,10 @@ export const presentReferencePlane = stackPresenter<ReferencePlane>(
 
 /** The sentence, the strip and the three figures. */
 export const presentStraightness = stackPresenter<Straightness>((found) => [
-  `straightness of ${found.line.name} along ${found.line.along}, ${found.relative}: ${found.overall}`,
+  withOpenFindings(
+    `straightness of ${found.line.name} along ${found.line.along}, ${found.relative}: ${found.overall}`,
+    found.line,
+  ),
   straightnessStrip(found),
   straightnessTable(found),
 ]);

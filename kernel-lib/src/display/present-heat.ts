@@ -108,7 +108,7 @@ function pairTable(pair: BoltedPair): Table {
     rows: [
       ["difference in length", pair.differentialLength.text("um"), "the joint slips"],
       ["bow", pair.bondedBow.text("um"), "nothing slips, free to bow; positive: the middle stands high"],
-      ["bow per kelvin", pair.bondedBowPerKelvin.text("um"), "nothing slips, free to bow"],
+      ["bow per kelvin", pair.bondedBowPerKelvin.text("um/K"), "nothing slips, free to bow"],
       ["force in the joint", pair.forceFree.text("kN"), "nothing slips, free to bow"],
       ["force in the joint", pair.forceFlat.text("kN"), "nothing slips, held flat"],
       ...(pair.joint ? [["friction carries", pair.joint.capacity.text("kN"), pair.joint.state]] : []),

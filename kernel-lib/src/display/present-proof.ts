@@ -5,6 +5,7 @@ import type { NewSurface } from "../proof/new-surface.js";
 import type { ResultRecord } from "../proof/record.js";
 import type { Settled } from "../proof/settled.js";
 import type { Trend } from "../proof/trend.js";
+import { caveatSentences, withCaveats } from "../uncertainty/caveat.js";
 import { caution } from "./caution.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -33,7 +34,7 @@ export const presentNewSurface = stackPresenter<NewSurface>(
     return [
       caution("while the surfaces are surveyed", found.cautions),
       found.settled?.agree === false ? `Not to be relied on yet: ${found.rest}.` : undefined,
-      found.verdict.sentence(),
+      withCaveats(found.verdict.sentence(), caveatSentences([found.before.surface.caveat])),
       ...(found.selfReference ? [`What this does not prove: ${found.selfReference}.`] : []),
       `Independent check: ${found.independent}.`,
       formsTable(found),

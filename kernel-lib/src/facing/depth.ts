@@ -1,4 +1,4 @@
-import { type SurfaceSource, surfaceOf } from "../form/places.js";
+import { type SurfaceSource, surfaceOf, withOpenFindings } from "../form/places.js";
 import { MeasurementError } from "../measurement-error.js";
 import {
   display,
@@ -11,7 +11,7 @@ import {
   type Volume,
 } from "../quantity/index.js";
 import type { Surface, SurfacePlace } from "../survey/surface.js";
-import { input, Measured } from "../uncertainty/index.js";
+import { Input, Measured } from "../uncertainty/index.js";
 import { cutCautions } from "./cautions.js";
 import { cellAreasMm2, nearestPlaces } from "./cell-area.js";
 import { meanOf, quantileOf, standardDeviationOf } from "./draws.js";
@@ -195,11 +195,15 @@ export class FacingDepth {
     });
     const scatter = standardDeviationOf(cuts);
     if (!(scatter > 0)) return Measured.of(um(meanOf(cuts)), []);
-    const doubt = input.normal({
+    const doubt = new Input({
       label: `map at x ${x.text("mm")}, y ${y.text("mm")}`,
       estimate: um(0),
       standardUncertainty: um(scatter),
+      distribution: "normal",
+      degreesOfFreedom: Number.POSITIVE_INFINITY,
+      evaluation: "B",
       source: `${this.surface.name}, noise, drift and gauge`,
+      caveat: this.surface.caveat,
     });
     return Measured.of(um(meanOf(cuts)), [{ input: doubt, sensitivity: 1 }]);
   }
@@ -213,7 +217,8 @@ export class FacingDepth {
   toString(): string {
     const { depth: middle, low, high, sure } = this.cleansAll;
     const print = (value: Length) => value.in("um").toFixed(0);
-    return `cleans up all of it ${print(middle)} µm below first contact (95 % interval ${print(low)} µm to ${print(high)} µm); ${print(sure)} µm does so with a chance of 95 %; first contact at ${this.firstContact.place.label}`;
+    const sentence = `cleans up all of it ${print(middle)} µm below first contact (95 % interval ${print(low)} µm to ${print(high)} µm); ${print(sure)} µm does so with a chance of 95 %; first contact at ${this.firstContact.place.label}`;
+    return withOpenFindings(sentence, this.surface);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

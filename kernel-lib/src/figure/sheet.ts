@@ -22,7 +22,7 @@ export interface Grid {
 /** @throws MeasurementError `too-few-places` when the places span no area */
 export function sheetOf(places: readonly ViewPlace[], name: string): Sheet {
   const grid = gridOf(places);
-  const facets = grid === undefined ? triangulate(places).map((corners) => turnedLeft(places, corners)) : cellsOf(grid);
+  const facets = grid === undefined ? netOf(places) : cellsOf(grid);
   if (facets.length > 0) return grid === undefined ? { places, facets } : { places, grid, facets };
   throw new MeasurementError(
     "too-few-places",
@@ -30,10 +30,15 @@ export function sheetOf(places: readonly ViewPlace[], name: string): Sheet {
   );
 }
 
-/** Counter-clockwise, as the cells of a grid are. */
-function turnedLeft(places: readonly ViewPlace[], [i, j, k]: Triangle): Triangle {
-  const [a, b, c] = [places[i]!, places[j]!, places[k]!];
-  return (b.u - a.u) * (c.v - a.v) > (b.v - a.v) * (c.u - a.u) ? [i, j, k] : [i, k, j];
+/** Triangles between the places. Of two names for one spot, which the health check asks about, the first carries the net. */
+function netOf(places: readonly ViewPlace[]): readonly Triangle[] {
+  const spots = new Map<string, number>();
+  places.forEach(({ u, v }, i) => {
+    const spot = `${u} ${v}`;
+    if (!spots.has(spot)) spots.set(spot, i);
+  });
+  const kept = [...spots.values()];
+  return triangulate(kept.map((i) => places[i]!)).map(([a, b, c]): Triangle => [kept[a]!, kept[b]!, kept[c]!]);
 }
 
 /** Value between the places: bilinear in a cell, linear in a triangle; undefined outside and next to a blank. */

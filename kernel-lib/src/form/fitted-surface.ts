@@ -8,6 +8,7 @@ import { ChanceAbove } from "./chance-above.js";
 import { gaugeInput } from "./flatness-terms.js";
 import type { Pitch } from "./neighbours.js";
 import { relativeWords } from "./place-words.js";
+import { withOpenFindings } from "./places.js";
 import type { Domain } from "./surface-domain.js";
 import { LeaveOneOut } from "./surface-left-out.js";
 import type { FittedMethod, Heights, SurfaceMethod } from "./surface-method.js";
@@ -168,7 +169,8 @@ export class FittedSurface {
     const raster = this.raster(30);
     const [low, high] = raster.uRange;
     const print = (u: number) => `${printNumber(u, 2)} µm`;
-    return `surface between the ${surface.places.length} places of ${surface.name}, ${relativeWords(surface.frame.relativeTo)}: ${this.statement}; standard uncertainty ${print(low) === print(high) ? print(low) : `${print(low)} to ${print(high)}`}, the gauge's ${print(this.gaugeUm)} in it; ${this.notCovered}`;
+    const sentence = `surface between the ${surface.places.length} places of ${surface.name}, ${relativeWords(surface.frame.relativeTo)}: ${this.statement}; standard uncertainty ${print(low) === print(high) ? print(low) : `${print(low)} to ${print(high)}`}, the gauge's ${print(this.gaugeUm)} in it; ${this.notCovered}`;
+    return withOpenFindings(sentence, surface);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -7,7 +7,7 @@ import { type Places, range } from "./places.js";
 
 /** What the figures of one map or line share: how its noise was estimated, its drift, its gauge. */
 export interface Doubt {
-  readonly surface: Pick<Surface, "noise"> & { readonly gauge?: Surface["gauge"] };
+  readonly surface: Pick<Surface, "noise" | "caveat"> & { readonly gauge?: Surface["gauge"] };
   /** identity of the estimate of the noise: figures from one map count its degrees of freedom once */
   readonly group: object;
   /** one input per way in which the drift may be wrong; shared by all figures of the map */
@@ -38,7 +38,7 @@ export function newDoubt(surface: Doubt["surface"], modes: number): Doubt {
 
 /** a standard uncertainty that rests on the noise of the map's readings */
 export function noiseInput(doubt: Doubt, label: string, spread: Length): Input<"length"> {
-  const { noise } = doubt.surface;
+  const { noise, caveat } = doubt.surface;
   return new Input({
     label,
     estimate: um(0),
@@ -48,6 +48,7 @@ export function noiseInput(doubt: Doubt, label: string, spread: Length): Input<"
     evaluation: "A",
     source: noise.source ?? "repeats of the survey",
     group: doubt.group,
+    caveat,
   });
 }
 

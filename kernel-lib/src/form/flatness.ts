@@ -6,7 +6,7 @@ import { Measured } from "../uncertainty/index.js";
 import { type CorrectedWidth, leastSquaresWidth, minimumZoneWidth } from "./corrected-width.js";
 import { type MapDoubt, mapDoubt, tiltTerms } from "./flatness-terms.js";
 import { formName, placeWords, relativeWords } from "./place-words.js";
-import { placesOf, type SurfaceSource, surfaceOf } from "./places.js";
+import { placesOf, type SurfaceSource, surfaceOf, withOpenFindings } from "./places.js";
 import { smoothForms } from "./smooth-form.js";
 
 /** A place with its distance from the reference plane. */
@@ -106,13 +106,14 @@ export class Flatness {
   toString(): string {
     const { raw, bias } = this.peakToValley;
     const um1 = (length: Length) => `${length.in("um").toFixed(1)} µm`;
-    return [
+    const parts = [
       `${this.title}: ${this.overall}`,
       `${um1(raw)} as read about the least-squares plane less ${um1(bias)} that the noise of the readings adds`,
       `tilt along x ${this.tiltX}, along y ${this.tiltY}`,
       `highest ${this.highest.label} (${this.highest.where}), lowest ${this.lowest.label} (${this.lowest.where})`,
       `at the ${this.surface.places.length} places probed, a lower bound for what lies between them`,
-    ].join("; ");
+    ];
+    return withOpenFindings(parts.join("; "), this.surface);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -1,6 +1,7 @@
 import { simultaneousFactor } from "../numerics/index.js";
 import { type Slope, umPerM } from "../quantity/index.js";
 import type { LevelReading, LevelSurvey } from "./level-reading.js";
+import { placeName } from "./level-runs.js";
 import type { LevelSolution } from "./level-solution.js";
 
 /** below this share of its own error a reading shows too little of a blunder */
@@ -114,5 +115,5 @@ function published(tested: Tested): CheckedReading {
 
 /** "line front, A1 to A2" */
 export function readingName({ line, from, to }: LevelReading): string {
-  return `line ${line}, ${from} to ${to}`;
+  return `line ${line}, ${placeName(from)} to ${placeName(to)}`;
 }

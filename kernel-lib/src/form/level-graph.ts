@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { leastSquares } from "../numerics/index.js";
 import { counted } from "../words.js";
 import type { LevelPlace, LevelSurvey } from "./level-reading.js";
+import { placeName } from "./level-runs.js";
 
 /** One reading with its places as numbers. */
 export interface Step {
@@ -36,7 +37,7 @@ export function graphOf(survey: LevelSurvey): LevelGraph {
     const [from, to] = [reading.from, reading.to].map((label) => {
       const at = number.get(label);
       if (at !== undefined) return at;
-      return refuse("place", `${name} has no place ${label} (line "${reading.line}"); give its x and y`);
+      return refuse("place", `${name} has no place ${placeName(label)} (line "${reading.line}"); give its x and y`);
     });
     checkFoot(name, reading, places[from!]!, places[to!]!);
     const { line, foot, inclination } = reading;
@@ -48,8 +49,9 @@ export function graphOf(survey: LevelSurvey): LevelGraph {
 function numbered({ name, places }: LevelSurvey): ReadonlyMap<string, number> {
   const number = new Map<string, number>();
   places.forEach(({ label, xMm, yMm }, i) => {
-    if (number.has(label)) refuse("label", `${name} has two places ${label}; give each place its own label`);
-    if (!Number.isFinite(xMm + yMm)) refuse("place", `place ${label} of ${name} has no x or y; give both in mm`);
+    if (number.has(label)) refuse("label", `${name} has two places ${placeName(label)}; give each place its own label`);
+    if (!Number.isFinite(xMm + yMm))
+      refuse("place", `place ${placeName(label)} of ${name} has no x or y; give both in mm`);
     number.set(label, i);
   });
   return number;
@@ -61,7 +63,7 @@ function checkFoot(name: string, reading: LevelSurvey["readings"][number], a: Le
   if (foot > 0 && Math.abs(apart - foot) <= 0.01 * foot) return;
   refuse(
     "foot",
-    `${a.label} and ${b.label} of ${name} are ${Number(apart.toFixed(2))} mm apart, the foot of line "${reading.line}" is ${reading.foot.text("mm")}; places of one reading stand a foot apart, correct the places or the foot`,
+    `${placeName(a.label)} and ${placeName(b.label)} of ${name} are ${Number(apart.toFixed(2))} mm apart, the foot of line "${reading.line}" is ${reading.foot.text("mm")}; places of one reading stand a foot apart, correct the places or the foot`,
   );
 }
 
@@ -89,10 +91,10 @@ function reached(
     }
   }
   if (order.length === places.length) return { reachedBy, order };
-  const apart = places.filter((_, i) => !seen.has(i)).map(({ label }) => label);
+  const apart = places.filter((_, i) => !seen.has(i)).map(({ label }) => placeName(label));
   return refuse(
     "not-connected",
-    `no reading joins ${listed(apart)} of ${name} to ${places[0]!.label}; read a step between the two parts, or survey them apart`,
+    `no reading joins ${listed(apart)} of ${name} to ${placeName(places[0]!.label)}; read a step between the two parts, or survey them apart`,
   );
 }
 

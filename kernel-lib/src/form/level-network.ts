@@ -8,6 +8,7 @@ import { LevelDoubt, type ReadingSpread, spreadOf } from "./level-doubt.js";
 import { graphOf, type LevelGraph, refuse } from "./level-graph.js";
 import { type LevelLoop, loopsOf } from "./level-loops.js";
 import type { LevelSurvey } from "./level-reading.js";
+import { placeName } from "./level-runs.js";
 import { type LevelSolution, onOneLine, planeColumns, solveLevels } from "./level-solution.js";
 import { levelSurface } from "./level-surface.js";
 import { levelWidth } from "./level-widths.js";
@@ -149,7 +150,11 @@ export class LevelNetwork {
   withoutReading(line: string, from: string, to: string, reason: string): LevelNetwork {
     const { survey } = this;
     const at = survey.readings.findIndex((r) => r.line === line && r.from === from && r.to === to);
-    if (at < 0) refuse("reading", `${survey.name} has no reading on line ${line}, ${from} to ${to}; see its readings`);
+    if (at < 0)
+      refuse(
+        "reading",
+        `${survey.name} has no reading on line ${line}, ${placeName(from)} to ${placeName(to)}; see its readings`,
+      );
     const name = readingName(survey.readings[at]!);
     if (!(reason.trim().length > 0)) {
       refuse("no-reason", `${name} of ${survey.name} is left out for no reason; say why, it stays with the result`);
@@ -193,7 +198,7 @@ export class LevelNetwork {
   private number(label: string): number {
     const at = this.survey.places.findIndex((place) => place.label === label);
     if (at >= 0) return at;
-    return refuse("place", `${this.survey.name} has no place ${label}; see its places`);
+    return refuse("place", `${this.survey.name} has no place ${placeName(label)}; see its places`);
   }
 
   private refuseTilt(what: string): never {

@@ -44,6 +44,11 @@ export function levelRuns(runs: readonly LevelRun[]): {
   return { places, readings };
 }
 
+/** A place as a sentence names it: one labelled by its coordinates with their unit, "(100 mm, 0 mm)". */
+export function placeName(label: string): string {
+  return label.replace(/^\((−?\d+(?:\.\d+)?), (−?\d+(?:\.\d+)?)\)$/, "($1 mm, $2 mm)");
+}
+
 function stepsOf(run: LevelRun, labels: readonly string[]): LevelReading[] {
   const { line, foot, readings, turned } = run;
   const steps = labels.length - 1;

@@ -4,6 +4,7 @@ import type { CellRow } from "../survey/cells.js";
 import type { HeadedSheet } from "../survey/headed-sheet.js";
 import { refuseSheet, shown } from "../survey/sheet-error.js";
 import type { LevelPlace, LevelReading } from "./level-reading.js";
+import { placeName } from "./level-runs.js";
 
 /** Places and readings of a sheet that names the places under both feet, in any layout. */
 export function readingsOfPlaces(
@@ -17,7 +18,7 @@ export function readingsOfPlaces(
       refuseSheet(
         "place",
         { name: sheet.name, line: row.line, column: "to" },
-        `both feet stand on ${from.label}; write the places under the two feet`,
+        `both feet stand on ${placeName(from.label)}; write the places under the two feet`,
       );
     }
     return {

@@ -21,6 +21,8 @@ export interface Line {
   readonly noise: Surface["noise"];
   /** missing where the error of the instrument is in the noise */
   readonly gauge?: Gauge;
+  /** what the health check of the survey asks for first */
+  readonly caveat?: Surface["caveat"];
   /** shared doubt of the heights, as in a map */
   readonly modesUm: readonly (readonly number[])[];
 }
@@ -65,6 +67,7 @@ export function lineOfMap(source: SurfaceSource, which: { readonly along: "x" | 
     reads: "heights",
     noise: surface.noise,
     gauge: surface.gauge,
+    caveat: surface.caveat,
     modesUm: (surface.drift?.modesUm ?? []).map((mode) => chosen.map((i) => mode[i]!)),
   };
 }

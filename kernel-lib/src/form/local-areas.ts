@@ -80,6 +80,7 @@ function areaOf(
     degreesOfFreedom,
     evaluation: "A",
     source: ofNoise ? "noise of the readings" : "unevenness all over the map",
+    caveat: surface.caveat,
   });
   const ends = (values: readonly number[]) =>
     [Math.min(...group.map((i) => values[i]!)), Math.max(...group.map((i) => values[i]!))] as const;

@@ -2,7 +2,7 @@ import { display, type Length, type MimeBundle, um } from "../quantity/index.js"
 import type { Surface } from "../survey/surface.js";
 import { type LocalArea, localAreas } from "./local-areas.js";
 import { relativeWords } from "./place-words.js";
-import { type SurfaceSource, surfaceOf } from "./places.js";
+import { type SurfaceSource, surfaceOf, withOpenFindings } from "./places.js";
 
 /** Places of a map that stand off a robust surface on one side, and the limit beyond which a place counts. */
 abstract class StandingOff {
@@ -38,7 +38,7 @@ export class LocalHighs extends StandingOff {
   }
 
   override toString(): string {
-    return sentence(this, "high", this.side);
+    return withOpenFindings(sentence(this, "high", this.side), this.surface);
   }
 }
 
@@ -74,7 +74,7 @@ export class LocalLows extends StandingOff {
   }
 
   override toString(): string {
-    return sentence(this, "low", this.side);
+    return withOpenFindings(sentence(this, "low", this.side), this.surface);
   }
 }
 

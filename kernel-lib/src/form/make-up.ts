@@ -3,7 +3,7 @@ import { display, type Kind, type MimeBundle } from "../quantity/index.js";
 import type { Surface } from "../survey/surface.js";
 import type { Measured } from "../uncertainty/index.js";
 import { relativeWords } from "./place-words.js";
-import { needMiddle, placesOf, range, type SurfaceSource, surfaceOf } from "./places.js";
+import { needMiddle, placesOf, range, type SurfaceSource, surfaceOf, withOpenFindings } from "./places.js";
 import { TermMaker, termFits } from "./term-fits.js";
 
 /** One term of the make-up of a form. */
@@ -63,7 +63,8 @@ export class MakeUp {
 
   toString(): string {
     const listed = this.terms.map((t) => `${t.name} ${t.amplitude}`).join(", ");
-    return `${listed}; left over by these five ${this.rest.standardDeviationUm.toFixed(1)} µm (standard deviation), ${Math.round(100 * this.rest.share)} % of the variance; ${relativeWords(this.surface.frame.relativeTo)}`;
+    const sentence = `${listed}; left over by these five ${this.rest.standardDeviationUm.toFixed(1)} µm (standard deviation), ${Math.round(100 * this.rest.share)} % of the variance; ${relativeWords(this.surface.frame.relativeTo)}`;
+    return withOpenFindings(sentence, this.surface);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

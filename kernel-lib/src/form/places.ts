@@ -1,5 +1,6 @@
 import { MeasurementError } from "../measurement-error.js";
 import type { Surface } from "../survey/surface.js";
+import { caveatSentences, withCaveats } from "../uncertainty/caveat.js";
 import { counted } from "../words.js";
 
 /** A map of heights, or whatever gives one: a survey sheet does. */
@@ -14,6 +15,11 @@ export interface Places {
 
 export function surfaceOf(source: SurfaceSource): Surface {
   return "surface" in source ? source.surface() : source;
+}
+
+/** A sentence about a map, with what is open in the health check of its survey behind it. */
+export function withOpenFindings(sentence: string, { caveat }: Pick<Surface, "caveat">): string {
+  return withCaveats(sentence, caveatSentences([caveat]));
 }
 
 /** A map of some of its places, with their part of the drift. */

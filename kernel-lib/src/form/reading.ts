@@ -6,7 +6,7 @@ import type { LocalArea } from "./local-areas.js";
 import { type LocalHighs, type LocalLows, localHighs, localLows } from "./local-highs.js";
 import { type FormTerm, type MakeUp, makeUp } from "./make-up.js";
 import { placeWords, relativeWords } from "./place-words.js";
-import { partOf, type SurfaceSource, surfaceOf } from "./places.js";
+import { partOf, type SurfaceSource, surfaceOf, withOpenFindings } from "./places.js";
 
 /** one term counts when chance alone would show any of the five in fewer than 5 of 100 maps (Bonferroni) */
 const level = 0.05 / 5;
@@ -40,7 +40,9 @@ export class FormReading {
   }
 
   toString(): string {
-    return `${this.sentence} (${relativeWords(this.surface.frame.relativeTo)}, tilt taken out, at the ${this.surface.places.length} places probed)`;
+    const { frame, places } = this.surface;
+    const sentence = `${this.sentence} (${relativeWords(frame.relativeTo)}, tilt taken out, at the ${places.length} places probed)`;
+    return withOpenFindings(sentence, this.surface);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

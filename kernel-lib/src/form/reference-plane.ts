@@ -5,7 +5,7 @@ import type { Surface, SurfacePlace } from "../survey/surface.js";
 import { Measured } from "../uncertainty/index.js";
 import { mapDoubt, tiltTerms } from "./flatness-terms.js";
 import { relativeWords } from "./place-words.js";
-import { type Places, placesOf, range, type SurfaceSource, surfaceOf } from "./places.js";
+import { type Places, placesOf, range, type SurfaceSource, surfaceOf, withOpenFindings } from "./places.js";
 
 /** How a plane is laid through the places. Robust ones keep to the many where some places are damaged. */
 export type PlaneFit = "least squares" | "orthogonal" | "huber" | "bisquare" | "trimmed";
@@ -61,7 +61,8 @@ export class ReferencePlane {
     const { setApart, surface, by } = this;
     const apart = setApart.length > 0 ? `; set apart: ${setApart.map((p) => p.label).join(", ")}` : "";
     const named = by === "least squares" ? "" : "; its width bears no FLT name";
-    return `${words[by]}, ${relativeWords(surface.frame.relativeTo)}: tilt along x ${this.tiltX}, along y ${this.tiltY}; highest less lowest place ${this.width.in("um").toFixed(1)} µm${named}${apart}`;
+    const sentence = `${words[by]}, ${relativeWords(surface.frame.relativeTo)}: tilt along x ${this.tiltX}, along y ${this.tiltY}; highest less lowest place ${this.width.in("um").toFixed(1)} µm${named}${apart}`;
+    return withOpenFindings(sentence, surface);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

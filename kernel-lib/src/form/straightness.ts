@@ -5,7 +5,7 @@ import { type CorrectedWidth, corrected } from "./corrected-width.js";
 import { type Doubt, newDoubt } from "./flatness-terms.js";
 import { cumulate, heightsOf, type Line, lineOfMap } from "./line.js";
 import { relativeWords } from "./place-words.js";
-import { range, type SurfaceSource } from "./places.js";
+import { range, type SurfaceSource, withOpenFindings } from "./places.js";
 import { smoothLines } from "./smooth-form.js";
 
 /** A straight line laid through a profile, and how far the profile leaves it. */
@@ -61,7 +61,8 @@ export class Straightness {
     const { leastSquares, endPoints, minimumZone, line } = this;
     const raw = (figure: LineFigure) => `${figure.width.raw.in("um").toFixed(1)} µm`;
     const bias = `${minimumZone.width.bias.in("um").toFixed(1)} µm`;
-    return `straightness of ${line.name} along ${line.along}, ${this.relative}: ${this.overall} (minimum zone ${raw(minimumZone)} as read, less ${bias} that the noise of the readings adds); least-squares line ${raw(leastSquares)}, end-point line ${raw(endPoints)} as read; at the ${line.atMm.length} places probed`;
+    const sentence = `straightness of ${line.name} along ${line.along}, ${this.relative}: ${this.overall} (minimum zone ${raw(minimumZone)} as read, less ${bias} that the noise of the readings adds); least-squares line ${raw(leastSquares)}, end-point line ${raw(endPoints)} as read; at the ${line.atMm.length} places probed`;
+    return withOpenFindings(sentence, line);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -110,8 +111,8 @@ class LineLayer {
     private readonly heights: readonly number[],
     private readonly seed: number,
   ) {
-    const { noise, gauge, modesUm, atMm, readUm, reads } = line;
-    this.doubt = newDoubt({ noise, ...(gauge ? { gauge } : {}) }, modesUm.length);
+    const { noise, gauge, caveat, modesUm, atMm, readUm, reads } = line;
+    this.doubt = newDoubt({ noise, caveat, ...(gauge ? { gauge } : {}) }, modesUm.length);
     this.forms =
       reads === "heights"
         ? smoothLines(atMm, readUm, noise, 1)

@@ -42,7 +42,7 @@ export function placeHeights(
 }
 
 /** what readings, drift and form between the places leave open */
-export function betweenInput({ noise }: Surface, source: string, label: string, uUm: number): Input<"length"> {
+export function betweenInput({ noise, caveat }: Surface, source: string, label: string, uUm: number): Input<"length"> {
   return new Input({
     label,
     estimate: um(0),
@@ -51,5 +51,6 @@ export function betweenInput({ noise }: Surface, source: string, label: string, 
     degreesOfFreedom: noise.degreesOfFreedom,
     evaluation: "A",
     source,
+    caveat,
   });
 }

@@ -42,6 +42,7 @@ export function volumeOver(
     degreesOfFreedom: surface.noise.degreesOfFreedom,
     evaluation: "A",
     source: "surface between the places",
+    caveat: surface.caveat,
   });
   return Measured.of(Quantity.fromSi("volume", expected * unit), [
     { input: heights, sensitivity: together * unit },

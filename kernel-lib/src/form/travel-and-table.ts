@@ -2,9 +2,10 @@ import { MeasurementError } from "../measurement-error.js";
 import { leastSquaresPlane } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/index.js";
 import type { Surface } from "../survey/index.js";
+import { joinedCaveat } from "../uncertainty/caveat.js";
 import { counted } from "../words.js";
 import { onOneLine } from "./level-solution.js";
-import { range, type SurfaceSource, surfaceOf } from "./places.js";
+import { range, type SurfaceSource, surfaceOf, withOpenFindings } from "./places.js";
 
 /** The table and the path of the travel, told apart at the places that two surveys share. Made by `travelAndTable`. */
 export class TravelAndTable {
@@ -23,7 +24,8 @@ export class TravelAndTable {
 
   toString(): string {
     const spread = ({ places }: Surface) => `${range(places.map(({ zUm }) => zUm)).toFixed(1)} µm`;
-    return `at ${this.table.places.length} shared places the table itself leaves its plane by ${spread(this.table)} and the path of the travel its own by ${spread(this.travel)}, as read; take form.flatness of either for the figure with U`;
+    const sentence = `at ${this.table.places.length} shared places the table itself leaves its plane by ${spread(this.table)} and the path of the travel its own by ${spread(this.travel)}, as read; take form.flatness of either for the figure with U`;
+    return withOpenFindings(sentence, this.travel);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {
@@ -109,6 +111,7 @@ function shared(
     name: `${what}, ${from.map(({ name }) => name).join(" less ")}`,
     frame: level.frame,
     gauge: from.at(-1)!.gauge,
+    caveat: joinedCaveat(from.map((surface) => surface.caveat)),
     places: places.map((p, k) => ({ ...p, zUm: heights[k]! - slopeX * x[k]! - slopeY * y[k]! - offset })),
     noise: {
       standardUncertaintyUm: u,

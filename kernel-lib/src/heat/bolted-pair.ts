@@ -34,7 +34,7 @@ export class BoltedPair {
   /** bow when nothing slips and nothing else holds the pair flat; positive: the middle stands high */
   readonly bondedBow: Budget<"length">;
   /** the same for one kelvin of warming */
-  readonly bondedBowPerKelvin: Measured<"length">;
+  readonly bondedBowPerKelvin: Measured<"thermal drift">;
   /** force that the joint has to carry at mid-length, the pair free to bow */
   readonly forceFree: Budget<"force">;
   /** the same with the pair held flat */

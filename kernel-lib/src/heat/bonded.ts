@@ -1,5 +1,5 @@
 import { type Force, type Length, type Pressure, Quantity, type TemperatureDifference } from "../quantity/index.js";
-import type { ExpansionCoefficient } from "../quantity/quantity.js";
+import type { ExpansionCoefficient, ThermalDrift } from "../quantity/quantity.js";
 
 /** What the two-layer strip is made of. */
 export interface BondedStrip {
@@ -17,7 +17,7 @@ export interface BondedStrip {
 /** What it does; a type, not an interface, as the outputs of a model have to be. */
 export type BondedFigures = {
   readonly bow: Length;
-  readonly bowPerKelvin: Length;
+  readonly bowPerKelvin: ThermalDrift;
   readonly forceFree: Force;
   readonly forceFlat: Force;
 };
@@ -39,7 +39,7 @@ export function bondedFigures(s: BondedStrip): BondedFigures {
   const flat = (strain * s.width.si) / (1 / (e1 * t1) + 1 / (e2 * t2));
   return {
     bow: Quantity.fromSi("length", bowPerKelvin * s.warming.si),
-    bowPerKelvin: Quantity.fromSi("length", bowPerKelvin),
+    bowPerKelvin: Quantity.fromSi("thermal drift", bowPerKelvin),
     forceFree: Quantity.fromSi("force", (2 * shape * strain * bending) / h),
     forceFlat: Quantity.fromSi("force", flat),
   };

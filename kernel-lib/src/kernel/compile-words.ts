@@ -117,6 +117,7 @@ function example(kinds: readonly string[]): string {
     length: "mm(0.02)",
     temperature: "degC(20)",
     "temperature difference": "kelvin(2)",
+    "thermal drift": "umPerKelvin(2.5)",
     force: "newton(10)",
   };
   const sample = kinds.length === 1 ? samples[kinds[0]!] : undefined;

@@ -89,7 +89,7 @@ const walking = [
   ),
   code("sheet.health()"),
   text(
-    '*Fill this in: what was found, and what you read again.* Set a bad reading aside in code, with the reason: `sheet.withoutReading("C4", 1, "swarf")`.',
+    '*Fill this in: what was found, and what you read again.* Set a bad reading aside in code, with the reason: `sheet.withoutReading("C4", 1, "swarf")`; where a place stands off in every pass, look, and say what is there: `sheet.lookedAt("C4", "a ding")`.',
   ),
 ];
 

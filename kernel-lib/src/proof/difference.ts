@@ -3,6 +3,7 @@ import { simultaneousFactor } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import { resolutionUncertainty } from "../survey/index.js";
 import type { Surface } from "../survey/surface.js";
+import { caveatSentences, withCaveats } from "../uncertainty/caveat.js";
 import { effectiveDegreesOfFreedom } from "../uncertainty/index.js";
 import { gaugeChangeUm, isOneGauge } from "./gauge-change.js";
 import { type Pair, pairs, surfaceOf } from "./pairing.js";
@@ -63,6 +64,11 @@ export class Difference {
     return this.changes.filter(({ changed }) => changed).sort((a, b) => Math.abs(b.changeUm) - Math.abs(a.changeUm));
   }
 
+  /** What is open in the health checks of the two surveys. */
+  get caveats(): readonly string[] {
+    return caveatSentences([this.before.caveat, this.after.caveat]);
+  }
+
   toString(): string {
     const { changed, changes, factor } = this;
     const listed = changed
@@ -73,7 +79,8 @@ export class Difference {
       changed.length === 0
         ? `no place of ${changes.length} changed for certain`
         : `${changed.length} of ${changes.length} places changed: ${listed.join(", ")}${more}`;
-    return `${head}; a place counts from ${factor.toFixed(2)} u of its difference (5 false alarms in 100 whole comparisons); ${this.tiedBy}; ${relativeWords(this.before.frame.relativeTo)}, ${isOneGauge(this.before.gauge, this.after.gauge) ? "the same gauge in both" : "two gauges, whose errors do not cancel"}`;
+    const sentence = `${head}; a place counts from ${factor.toFixed(2)} u of its difference (5 false alarms in 100 whole comparisons); ${this.tiedBy}; ${relativeWords(this.before.frame.relativeTo)}, ${isOneGauge(this.before.gauge, this.after.gauge) ? "the same gauge in both" : "two gauges, whose errors do not cancel"}`;
+    return withCaveats(sentence, this.caveats);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

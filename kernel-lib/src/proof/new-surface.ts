@@ -6,6 +6,7 @@ import { type Flatness, flatness, relativeWords, type SurfaceSource } from "../f
 import { MeasurementError } from "../measurement-error.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import type { Surface } from "../survey/surface.js";
+import { caveatSentences } from "../uncertainty/caveat.js";
 import type { Settled } from "./settled.js";
 
 export interface NewSurfaceInput {
@@ -74,6 +75,11 @@ export class NewSurface {
     return "not shown to have settled: a verdict waits until two surveys half an hour apart agree (proof.settled)";
   }
 
+  /** What is open in the health checks of the surveys compared; the check's own stands in `independent`. */
+  get caveats(): readonly string[] {
+    return caveatSentences([this.before.surface.caveat, this.after.surface.caveat]);
+  }
+
   /** where the verdict holds, and no further */
   readonly holds =
     "on this table, at this torque of the screws, at this temperature, at the places probed; taken off and put back it is to be surveyed again";
@@ -87,6 +93,7 @@ export class NewSurface {
       this.independent,
       this.rest,
       `holds ${this.holds}`,
+      ...this.caveats,
     ].join("; ");
   }
 

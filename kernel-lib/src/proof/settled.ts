@@ -3,6 +3,7 @@ import { MeasurementError } from "../measurement-error.js";
 import { fQuantile } from "../numerics/index.js";
 import { display, type MimeBundle } from "../quantity/display-member.js";
 import { minutes, type Time } from "../quantity/index.js";
+import { withCaveats } from "../uncertainty/caveat.js";
 import { type Difference, difference } from "./difference.js";
 
 export interface SettledInput {
@@ -33,12 +34,15 @@ export class Settled {
 
   toString(): string {
     const { ratio, limit, difference: found, agree } = this;
+    const { caveats } = found;
     const apart = this.apart.text("min");
     const figures = `differences of ${ratio.toFixed(2)} times the noise in variance, limit ${limit.toFixed(2)}`;
-    if (agree) return `settled: the two surveys ${apart} apart agree (${figures}); it may be judged`;
+    if (agree)
+      return withCaveats(`settled: the two surveys ${apart} apart agree (${figures}); it may be judged`, caveats);
     const places = found.changed.slice(0, 5).map(({ label }) => label);
     const where = places.length > 0 ? `, most at ${places.join(", ")}` : "";
-    return `not settled: something still moves between the two surveys ${apart} apart (${figures}${where}); let spindle and table cool and survey again`;
+    const sentence = `not settled: something still moves between the two surveys ${apart} apart (${figures}${where}); let spindle and table cool and survey again`;
+    return withCaveats(sentence, caveats);
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

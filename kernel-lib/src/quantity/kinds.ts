@@ -20,6 +20,7 @@ export interface UnitNames {
   feed: "m/s" | "mm/min" | "in/min";
   "rotational speed": "1/s" | "1/min";
   "expansion coefficient": "1/K" | "um/(m.K)" | "uin/(in.degF)";
+  "thermal drift": "um/K" | "mm/K" | "um/degC" | "uin/degF" | "thou/degF" | "m/K";
   mass: "kg" | "g" | "lb";
   density: "kg/m3" | "g/cm3" | "lb/in3";
 }
@@ -114,6 +115,14 @@ export const units: { readonly [K in Kind]: { readonly [U in UnitNames[K]]: Unit
     "um/(m.K)": u("µm/(m·K)", 1, 1e6),
     "1/K": u("1/K", 1),
     "uin/(in.degF)": u("µin/(in·°F)", 9, 5e6),
+  },
+  "thermal drift": {
+    "um/K": u("µm/K", 1, 1e6),
+    "mm/K": u("mm/K", 1, 1000),
+    "um/degC": u("µm/°C", 1, 1e6),
+    "uin/degF": u("µin/°F", 1143, 25e9),
+    "thou/degF": u("thou/°F", 1143, 25e6),
+    "m/K": u("m/K", 1),
   },
   mass: { kg: u("kg", 1), g: u("g", 1, 1000), lb: u("lb", 45_359_237, 1e8) },
   density: { "kg/m3": u("kg/m³", 1), "g/cm3": u("g/cm³", 1000), "lb/in3": u("lb/in³", 453_592_370_000, 16_387_064) },

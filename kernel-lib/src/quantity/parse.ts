@@ -19,6 +19,10 @@ const spellings: { readonly [written: string]: string } = {
   Nm: "N.m",
   "µm/m": "um/m",
   "μm/m": "um/m",
+  "µm/K": "um/K",
+  "μm/K": "um/K",
+  "µm/°C": "um/degC",
+  "μm/°C": "um/degC",
 };
 
 const numberThenUnit = /^([+\-−]?\d+(?:[.,]\d+)?(?:[eE][+\-−]?\d+)?|[+\-−]?[.,]\d+(?:[eE][+\-−]?\d+)?)\s*(.*)$/u;

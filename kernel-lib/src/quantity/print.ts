@@ -39,6 +39,10 @@ const bySize: { readonly [S in UnitSystem]: BySize } = {
     "cutting speed": [[beyond, "ft/min"]],
     feed: [[beyond, "in/min"]],
     "expansion coefficient": [[beyond, "uin/(in.degF)"]],
+    "thermal drift": [
+      [4.571e-5, "uin/degF"],
+      [beyond, "thou/degF"],
+    ],
     mass: [[beyond, "lb"]],
     density: [[beyond, "lb/in3"]],
   },

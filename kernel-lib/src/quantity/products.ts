@@ -8,6 +8,7 @@ export interface Products {
     length: "area";
     area: "volume";
     slope: "length";
+    "expansion coefficient": "thermal drift";
     force: "torque";
     "rotational speed": "feed";
   };
@@ -16,7 +17,11 @@ export interface Products {
   angle: { number: "angle" };
   slope: { number: "slope"; length: "length" };
   temperature: Record<never, never>;
-  "temperature difference": { number: "temperature difference"; "expansion coefficient": "number" };
+  "temperature difference": {
+    number: "temperature difference";
+    "expansion coefficient": "number";
+    "thermal drift": "length";
+  };
   time: { number: "time"; feed: "length"; "cutting speed": "length"; "rotational speed": "number" };
   force: { number: "force"; length: "torque"; "cutting speed": "power"; feed: "power" };
   torque: { number: "torque" };
@@ -25,7 +30,12 @@ export interface Products {
   "cutting speed": { number: "cutting speed"; force: "power"; time: "length" };
   feed: { number: "feed"; time: "length"; force: "power" };
   "rotational speed": { number: "rotational speed"; length: "feed"; time: "number" };
-  "expansion coefficient": { number: "expansion coefficient"; "temperature difference": "number" };
+  "expansion coefficient": {
+    number: "expansion coefficient";
+    "temperature difference": "number";
+    length: "thermal drift";
+  };
+  "thermal drift": { number: "thermal drift"; "temperature difference": "length" };
   mass: { number: "mass" };
   density: { number: "density"; volume: "mass" };
 }
@@ -39,7 +49,16 @@ export type Scalar<K extends Kind> = K extends "temperature" ? never : number;
 /** What a quotient of two kinds is. */
 export interface Quotients {
   number: { number: "number"; time: "rotational speed"; "temperature difference": "expansion coefficient" };
-  length: { number: "length"; length: "number"; slope: "length"; time: "feed"; feed: "time"; "cutting speed": "time" };
+  length: {
+    number: "length";
+    length: "number";
+    slope: "length";
+    time: "feed";
+    feed: "time";
+    "cutting speed": "time";
+    "temperature difference": "thermal drift";
+    "thermal drift": "temperature difference";
+  };
   area: { number: "area"; area: "number"; length: "length" };
   volume: { number: "volume"; volume: "number"; length: "area"; area: "length" };
   angle: { number: "angle"; angle: "number" };
@@ -55,6 +74,12 @@ export interface Quotients {
   feed: { number: "feed"; feed: "number"; "rotational speed": "length"; length: "rotational speed" };
   "rotational speed": { number: "rotational speed"; "rotational speed": "number" };
   "expansion coefficient": { number: "expansion coefficient"; "expansion coefficient": "number" };
+  "thermal drift": {
+    number: "thermal drift";
+    "thermal drift": "number";
+    length: "expansion coefficient";
+    "expansion coefficient": "length";
+  };
   mass: { number: "mass"; mass: "number"; volume: "density"; density: "volume" };
   density: { number: "density"; density: "number" };
 }
@@ -72,25 +97,41 @@ type Rows = { readonly [K in Kind]?: { readonly [O in Kind]?: Kind } };
 
 /** products between two kinds other than a plain number, for the running code; the types above say the same */
 export const productRows: Rows = {
-  length: { length: "area", area: "volume", slope: "length", force: "torque", "rotational speed": "feed" },
+  length: {
+    length: "area",
+    area: "volume",
+    slope: "length",
+    "expansion coefficient": "thermal drift",
+    force: "torque",
+    "rotational speed": "feed",
+  },
   area: { length: "volume", pressure: "force" },
   volume: { density: "mass" },
   slope: { length: "length" },
-  "temperature difference": { "expansion coefficient": "number" },
+  "temperature difference": { "expansion coefficient": "number", "thermal drift": "length" },
   time: { feed: "length", "cutting speed": "length", "rotational speed": "number" },
   force: { length: "torque", "cutting speed": "power", feed: "power" },
   pressure: { area: "force" },
   "cutting speed": { force: "power", time: "length" },
   feed: { time: "length", force: "power" },
   "rotational speed": { length: "feed", time: "number" },
-  "expansion coefficient": { "temperature difference": "number" },
+  "expansion coefficient": { "temperature difference": "number", length: "thermal drift" },
+  "thermal drift": { "temperature difference": "length" },
   density: { volume: "mass" },
 };
 
 /** quotients between two different kinds other than a plain number */
 export const quotientRows: Rows = {
   number: { time: "rotational speed", "temperature difference": "expansion coefficient" },
-  length: { slope: "length", time: "feed", feed: "time", "cutting speed": "time" },
+  length: {
+    slope: "length",
+    time: "feed",
+    feed: "time",
+    "cutting speed": "time",
+    "temperature difference": "thermal drift",
+    "thermal drift": "temperature difference",
+  },
+  "thermal drift": { length: "expansion coefficient", "expansion coefficient": "length" },
   area: { length: "length" },
   volume: { length: "area", area: "length" },
   force: { area: "pressure", pressure: "area" },

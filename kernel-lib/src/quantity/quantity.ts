@@ -181,6 +181,7 @@ export type CuttingSpeed = Quantity<"cutting speed">;
 export type Feed = Quantity<"feed">;
 export type RotationalSpeed = Quantity<"rotational speed">;
 export type ExpansionCoefficient = Quantity<"expansion coefficient">;
+export type ThermalDrift = Quantity<"thermal drift">;
 export type Mass = Quantity<"mass">;
 export type Density = Quantity<"density">;
 export type PlainNumber = Quantity<"number">;

@@ -22,7 +22,7 @@ export function checkPasses({ sheet, table, raw, disagreements }: Checked): read
     return {
       check: "passes",
       severity: "check",
-      what: `${label}: ${differ(one)}, ${wrong}${missedTurn ? "; that is a whole turn of the pointer" : ""}`,
+      what: `${label}: ${differ(one)}${missedTurn ? ", a whole turn of the pointer" : ""}, ${wrong}`,
       places: [label],
       howSure: chanceText(one.chance),
       whatToDo: missedTurn ? `read the turn counter again at ${label}` : `wipe and re-measure ${label}`,

@@ -10,7 +10,7 @@ import { checkDrift, checkRepeats } from "./health-spread.js";
 import { heightTable, withoutPlaces } from "./height-table.js";
 import { passDisagreements } from "./pass-test.js";
 import { passScatter, type RepeatScatter } from "./repeatability.js";
-import type { Sheet } from "./sheet.js";
+import type { Look, Sheet } from "./sheet.js";
 import { checkLever, checkTurns } from "./slip-gauge.js";
 import { checkSlips } from "./slips.js";
 
@@ -62,7 +62,7 @@ export class Health {
     ];
     return Health.from(
       sheet.name,
-      checks.flatMap((check) => check(checked)),
+      checks.flatMap((check) => check(checked)).map((finding) => answered(finding, sheet.preamble.looked)),
       scatter,
     );
   }
@@ -92,4 +92,12 @@ export class Health {
   [Symbol.for("nodejs.util.inspect.custom")](): string {
     return this.toString();
   }
+}
+
+/** A place that stands off is a note once somebody has said what is there. */
+function answered(finding: Finding, looked: readonly Look[]): Finding {
+  if (finding.check !== "neighbours") return finding;
+  const look = looked.find(({ place }) => finding.places.every((one) => one === place));
+  if (!look) return finding;
+  return { ...finding, severity: "note", what: `${finding.what}; looked at: ${look.found}`, whatToDo: "nothing" };
 }

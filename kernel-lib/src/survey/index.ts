@@ -2,6 +2,7 @@ export type { ColumnMap, ForeignColumn } from "./column-map.js";
 export type { DataFrameLike } from "./data-frame.js";
 export { closeSheet, setStrictSheets } from "./files.js";
 export type { Finding, Severity } from "./finding.js";
+export { fromDataFrame } from "./from-data-frame.js";
 export {
   type Gauge,
   type GaugeOptions,
@@ -34,6 +35,7 @@ export type { Blank, Place, Reading } from "./reading.js";
 export type { RepeatScatter } from "./repeatability.js";
 export type {
   LengthUnit,
+  Look,
   Protocol,
   ProtocolKey,
   Removal,
@@ -47,5 +49,5 @@ export type {
   TimeUnit,
 } from "./sheet.js";
 export type { Edge, Frame, RelativeTo, Surface, SurfaceDrift, SurfacePlace, Toward } from "./surface.js";
-export { fromDataFrame, parseSurvey, type SheetFile, Survey } from "./survey.js";
+export { parseSurvey, type SheetFile, Survey } from "./survey.js";
 export { type NextPlace, NextPlaces, whereNext } from "./where-next.js";

@@ -64,6 +64,7 @@ export function parseCarefully(text: string, options: ParseOptions): Sheet {
 function complete({ said, units, columns }: Table, options: ParseOptions): Sheet {
   const preamble = readPreamble(said, options);
   for (const removal of preamble.removed) needRemovable(columns, removal, said.name);
+  for (const { place } of preamble.looked) needPlace(columns, place, said.name);
   return { name: options.name ?? preamble.title ?? said.name, preamble, units, columns };
 }
 
@@ -77,6 +78,16 @@ export function needRemovable(columns: SheetColumns, { place, pass }: Removal, n
     "no-such-reading",
     { name },
     `${place}, pass ${pass} is to be removed and has no reading; give a place and pass that was probed`,
+  );
+}
+
+/** @throws MeasurementError `no-such-place` */
+export function needPlace(columns: SheetColumns, place: string, name: string): void {
+  if (columns.labels.includes(place)) return;
+  refuseSheet(
+    "no-such-place",
+    { name },
+    `${place} was looked at and is no place of the sheet; give a place as it stands there`,
   );
 }
 

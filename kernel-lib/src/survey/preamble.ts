@@ -2,7 +2,14 @@ import type { Gauge } from "./gauge.js";
 import { readFrame } from "./preamble-frame.js";
 import { mergeGauge } from "./preamble-gauge.js";
 import { type PreambleLines, quantityOf } from "./preamble-lines.js";
-import { type ProtocolKey, protocolKeys, type SheetPreamble, type Span, type StatedTemperature } from "./sheet.js";
+import {
+  type Look,
+  type ProtocolKey,
+  protocolKeys,
+  type SheetPreamble,
+  type Span,
+  type StatedTemperature,
+} from "./sheet.js";
 import { refuseSheet } from "./sheet-error.js";
 import type { Frame } from "./surface.js";
 
@@ -35,10 +42,22 @@ export function readPreamble(lines: PreambleLines, stated: StatedInCode): SheetP
     protocol,
     temperatures: lines.keysFrom("temperature").map((key) => readTemperature(lines, key)),
     travel: { ...(x ? { x } : {}), ...(y ? { y } : {}) },
+    looked: lines.keysFrom("looked at").map((key) => readLook(lines, key)),
     notes: lines.notes,
     removed: lines.removed,
     other: lines.left(),
   };
+}
+
+function readLook(lines: PreambleLines, key: string): Look {
+  const { value, line, written } = lines.take(key)!;
+  const place = written.replace(/^looked[\s_]+at/i, "").trim();
+  if (place !== "") return { place, found: value };
+  return refuseSheet(
+    "looked-line",
+    { name: lines.name, line },
+    `"# ${written}: ${value}" does not say where; write "# looked at C4: a ding, felt with a fingernail"`,
+  );
 }
 
 function readDate(lines: PreambleLines): string | undefined {

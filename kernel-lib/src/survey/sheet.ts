@@ -49,6 +49,12 @@ export interface Removal {
   readonly reason: string;
 }
 
+/** A place that stands off its neighbours and that somebody went to look at, with what was found there. */
+export interface Look {
+  readonly place: string;
+  readonly found: string;
+}
+
 /** The units of the columns, as the heading states them. */
 export interface SheetUnits {
   readonly x: LengthUnit;
@@ -91,6 +97,7 @@ export interface SheetPreamble {
   readonly other: readonly (readonly [key: string, value: string])[];
   readonly notes: readonly string[];
   readonly removed: readonly Removal[];
+  readonly looked: readonly Look[];
 }
 
 /** A sheet that has been read: nothing repaired, nothing left out. */

@@ -1,3 +1,4 @@
+import type { Caveat } from "../uncertainty/index.js";
 import type { Gauge } from "./gauge.js";
 
 /** What the heights of a map are relative to: *travel* (indicator in the spindle, table moves), *gravity* (level, table
@@ -60,6 +61,8 @@ export interface Surface {
   readonly drift?: SurfaceDrift;
   /** everything done between the readings and these heights, a sentence each */
   readonly done?: readonly string[];
+  /** what the health check of the survey asks for before figures from this map are relied on */
+  readonly caveat?: Caveat | undefined;
   /** "open", "closed on 2026-10-17", "changed since it was closed on 2026-10-17" */
   readonly sheetState?: string;
 }

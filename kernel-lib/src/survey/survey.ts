@@ -5,7 +5,8 @@ import type { Gauge } from "./gauge.js";
 import { Health } from "./health.js";
 import { passesOf } from "./height-table.js";
 import type { KnownCourse } from "./known-course.js";
-import { needRemovable, type ParseOptions, parseSheet, sourceOfText } from "./parse-sheet.js";
+import { OpenFindings } from "./open-findings.js";
+import { needPlace, needRemovable, type ParseOptions, parseSheet, sourceOfText } from "./parse-sheet.js";
 import { PlaceStatistics } from "./place-statistics.js";
 import type { Blank, Place, Reading } from "./reading.js";
 import type { LengthUnit, Protocol, Removal, Sheet, StatedTemperature } from "./sheet.js";
@@ -32,6 +33,8 @@ export interface SheetFile {
 export class Survey {
   /** attached by the display folder when the package loads */
   declare readonly [display]: () => MimeBundle;
+  /** found when first asked for */
+  #health: Health | undefined;
 
   private constructor(
     private readonly sheet: Sheet,
@@ -112,7 +115,8 @@ export class Survey {
 
   /** What is wrong with the survey, where, and what to do about it. */
   health(): Health {
-    return Health.of(this.sheet);
+    this.#health ??= Health.of(this.sheet);
+    return this.#health;
   }
 
   /**
@@ -157,7 +161,8 @@ export class Survey {
         `${this.name}: no place has a reading left; put one back, or probe the places`,
       );
     }
-    return surfaceOf(this.sheet, this.file?.state, course);
+    const map = surfaceOf(this.sheet, this.file?.state, course);
+    return { ...map, caveat: new OpenFindings(this.name, () => this.health()) };
   }
 
   /**
@@ -181,6 +186,21 @@ export class Survey {
       );
     }
     return this.with({ removed: [...this.removed, removal] });
+  }
+
+  /**
+   * The survey with what was found where a place stands off its neighbours in all passes: metal, not a slip. The health
+   * check then notes it and no longer asks; the readings stay as they are.
+   * @throws MeasurementError `reason`, `no-such-place`
+   */
+  lookedAt(place: string, found: string): Survey {
+    const words = found.trim().replace(/\s+/g, " ");
+    if (words === "") {
+      throw new MeasurementError("reason", `lookedAt: nothing is said of ${place}; say what you saw or felt there`);
+    }
+    needPlace(this.sheet.columns, place, this.name);
+    const others = this.sheet.preamble.looked.filter((look) => look.place !== place);
+    return this.with({ looked: [...others, { place, found: words }] });
   }
 
   /** The same readings with the sign the other way round: what stood for high stands for low. */
@@ -238,18 +258,4 @@ export class Survey {
  */
 export function parseSurvey(text: string, options: ParseOptions = {}): Survey {
   return Survey.fromSheet(parseSheet(sourceOfText(text), options));
-}
-
-/**
- * A survey from a danfojs data frame, whose columns are headed like those of a sheet: place, x/mm, y/mm, z/um, pass.
- * A missing value is a blank cell. A frame holds no frame and no gauge: they come from the options, or from a survey
- * that this one is like.
- *
- * @throws MeasurementError `data-frame`, and all that `parseSurvey` refuses
- * @example
- * (() => { try { survey.fromDataFrame({ columns: ["place"], values: [["A1"]], shape: [1, 1] }); } catch (error) { return error.code; } })() // => "heading"
- */
-export function fromDataFrame(frame: DataFrameLike, options: ParseOptions & { readonly like?: Survey } = {}): Survey {
-  const { like, ...stated } = options;
-  return like ? like.withRows(frame, stated) : Survey.fromSheet(sheetOfFrame(frame, stated, undefined));
 }

@@ -39,6 +39,7 @@ export function preambleLines(said: SheetPreamble): string[] {
     ...said.temperatures.map(({ where, text }) => [`temperature ${where}`.trim(), text] as const),
     ["travel x", travel.x && `${travel.x.fromMm} mm to ${travel.x.toMm} mm`],
     ["travel y", travel.y && `${travel.y.fromMm} mm to ${travel.y.toMm} mm`],
+    ...said.looked.map(({ place, found }) => [`looked at ${place}`, found] as const),
     ...said.other,
     ...said.notes.map((note) => ["note", note] as const),
     ...said.removed.map(({ place, pass, reason }) => ["removed", `${place}, pass ${pass}: ${reason}`] as const),

@@ -46,11 +46,16 @@ export class Budgets<O extends Outputs> {
     return this.names.map((a) => this.names.map((b) => this.covariance(a, b)));
   }
 
+  /** What speaks against the results and is no part of their U, each once. */
+  get caveats(): readonly string[] {
+    return [...new Set(this.names.flatMap((name) => this.of[name].caveats))];
+  }
+
   /** One line an output, then the correlation coefficients. */
   toString(): string {
     const lines = this.names.map((name) => `${this.of[name].measurand}: ${this.of[name]}`);
     const pairs = this.names.flatMap((a, i) => this.names.slice(i + 1).map((b) => this.pairText(a, b)));
-    return [...lines, `correlation: ${pairs.join(", ")}`].join("\n");
+    return [...lines, `correlation: ${pairs.join(", ")}`, ...this.caveats].join("\n");
   }
 
   [Symbol.for("nodejs.util.inspect.custom")](): string {

@@ -2,6 +2,7 @@ export { Budget, type BudgetSpec, budget } from "./budget.js";
 export { budgetOfNumbers, type NumberBudgetSpec } from "./budget-of-numbers.js";
 export { type BudgetRow, budgetRows } from "./budget-rows.js";
 export { Budgets, type BudgetsSpec, budgets } from "./budgets.js";
+export type { Caveat } from "./caveat.js";
 export { claimNote } from "./claim-note.js";
 export { type AsMeasured, correlated } from "./correlated.js";
 export { CorrelatedGroup } from "./correlated-group.js";

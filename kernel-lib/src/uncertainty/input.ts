@@ -2,6 +2,7 @@ import { MeasurementError } from "../measurement-error.js";
 import type { Difference, Kind, UnitSystem } from "../quantity/index.js";
 import { Quantity } from "../quantity/index.js";
 import { withArticle } from "../words.js";
+import type { Caveat } from "./caveat.js";
 import { type Distribution, type Law, lawOf, type PlainDistribution } from "./law.js";
 
 /** What all inputs are described by. */
@@ -20,6 +21,8 @@ export interface InputFacts<K extends Kind> {
   readonly evaluation: "A" | "B";
   /** where the figure comes from: a certificate, a maker's sheet, the readings of the day */
   readonly source: string;
+  /** what speaks against figures made of it and is no part of its uncertainty */
+  readonly caveat?: Caveat | undefined;
   /** the same object for inputs whose spread was estimated from the same readings: their degrees of freedom count once */
   readonly group?: object;
 }
@@ -35,6 +38,7 @@ export interface AnyInput {
   readonly evaluation: "A" | "B";
   readonly source: string;
   readonly group: object;
+  readonly caveat?: Caveat | undefined;
 }
 
 /**
@@ -58,6 +62,7 @@ export class Input<K extends Kind> implements AnyInput {
   /** inputs of one group rest on one estimate of spread: their degrees of freedom count once, their t laws share one
    * draw of χ²; a `CorrelatedGroup` where they came from `correlated` */
   readonly group: object;
+  readonly caveat: Caveat | undefined;
   /** the standard uncertainty in SI */
   readonly uncertaintySi: number;
 
@@ -74,6 +79,7 @@ export class Input<K extends Kind> implements AnyInput {
     this.evaluation = facts.evaluation;
     this.source = facts.source;
     this.group = facts.group ?? this;
+    this.caveat = facts.caveat;
     this.uncertaintySi = u.si;
     Object.freeze(this);
   }

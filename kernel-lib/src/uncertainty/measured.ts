@@ -9,6 +9,7 @@ import {
   type UnitNames,
   type UnitSystem,
 } from "../quantity/index.js";
+import { caveatsOf } from "./caveat.js";
 import { effectiveDegreesOfFreedom } from "./effective-degrees-of-freedom.js";
 import type { AnyInput, Input } from "./input.js";
 import { report } from "./report.js";
@@ -67,6 +68,11 @@ export class Measured<K extends Kind> {
   /** The number in the unit named. */
   in(unit: UnitNames[K]): number {
     return this.value.in(unit);
+  }
+
+  /** What speaks against the figure and is no part of its U, with what to do: open findings of the surveys it rests on. */
+  get caveats(): readonly string[] {
+    return caveatsOf(this.terms);
   }
 
   /** u of the result, inputs independent of each other. */

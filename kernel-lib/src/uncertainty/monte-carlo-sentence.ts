@@ -1,6 +1,7 @@
 import type { Kind, Quantity, UnitSystem } from "../quantity/index.js";
 import { inUnit } from "../quantity/kinds.js";
 import { printNumber, unitFor, withUnit } from "../quantity/print.js";
+import { withCaveats } from "./caveat.js";
 import type { MonteCarlo } from "./monte-carlo.js";
 import { decimalsFor, printRounded, report, sizeOf } from "./report.js";
 
@@ -22,7 +23,8 @@ export function monteCarloSentence<K extends Kind>(result: MonteCarlo<K>, system
       ? "no mean and no u, as the law of an input has none"
       : `mean ${print(value)}, u = ${report(result.kind, result.firstOrder.value.si, spread, system).uncertainty}`;
   const intervals = `95 % lie within ${print(shortest[0])} to ${print(shortest[1])} (shortest), or ${print(symmetric[0])} to ${print(symmetric[1])} (as many below as above)`;
-  return `${measurand}: ${mean}; ${intervals}; ${trialsText(result)} (JCGM 101); ${validationText(result, system)}`;
+  const sentence = `${measurand}: ${mean}; ${intervals}; ${trialsText(result)} (JCGM 101); ${validationText(result, system)}`;
+  return withCaveats(sentence, result.firstOrder.caveats);
 }
 
 function trialsText<K extends Kind>({ trials, seed, settled, digits }: MonteCarlo<K>): string {

@@ -1,5 +1,6 @@
 import type { Kind, Quantity, UnitSystem } from "../quantity/index.js";
 import { printNumber } from "../quantity/print.js";
+import { withCaveats } from "./caveat.js";
 import { CorrelatedGroup } from "./correlated-group.js";
 import { measuredCoverage } from "./coverage.js";
 import { contribution, type Measured } from "./measured.js";
@@ -30,7 +31,8 @@ export function budgetSentence<K extends Kind>(result: Measured<K>, beyond: Beyo
   const U = (result.expandedUncertainty() as Quantity<Kind>).si;
   const ends = [low, high].map((end) => report(result.kind, end.si, U, system).value).join(" to ");
   const note = coverageNote(result, beyond);
-  return `${measurand}: ${result.text(system)}, that is ${ends}; k from ${k} (JCGM 100); ${ninetyFivePercent}${note ? `; ${note}` : ""}`;
+  const sentence = `${measurand}: ${result.text(system)}, that is ${ends}; k from ${k} (JCGM 100); ${ninetyFivePercent}${note ? `; ${note}` : ""}`;
+  return withCaveats(sentence, result.caveats);
 }
 
 /** What speaks against a coverage of 95 %: a lone flat input, very few readings, a model that bends, correlated inputs
