@@ -406,7 +406,7 @@ describe("a hold-down at its limits", () => {
     const got = aHoldDown();
     expect([...got.upper, ...got.lower].map(({ what, source }) => `${what}: ${source}`)).toEqual([
       "screw, tension and torsion together: VDI 2230, 0.9 of the yield",
-      "thread of the nut, shear: mild steel taken, 235 N/mm² (EN 10025-2, from memory), shear yield 0.577 of it; area by VDI 2230",
+      "thread of the nut, shear: mild steel taken, 235 N/mm² (EN 10025-2, from memory), shear yield 0.577 of it; area of a 6g screw in a 6H nut, the least metal",
       "slot lip, shear along the nut: two lips, shear allowed as tension; common practice",
       "slot lip, bending: each lip as a short beam as long as the nut; common practice",
       "bearing under the head: proof stress of aluminium 6061-T651, handbook values; modulus of 6061, steel and grey iron: Callister B.2, the rest from memory",
@@ -485,7 +485,7 @@ describe("a hold-down at its limits", () => {
     const hard = aHoldDown({ nut: { ...plan.nut, proofStress: MPa(470) } });
     const thread = (got: typeof hard) => got.upper[1]!.force.in("N");
     expect(thread(hard) / thread(aHoldDown())).toBeCloseTo(2, 9);
-    expect(hard.upper[1]!.source).toBe("470 N/mm² as given, shear yield 0.577 of it; area by VDI 2230");
+    expect(hard.upper[1]!.source).toBe("470 N/mm² as given, shear yield 0.577 of it; area of a 6g screw in a 6H nut, the least metal");
   });
 });
 

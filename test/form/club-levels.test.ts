@@ -37,7 +37,7 @@ describe("the club's level survey of its table", () => {
     ]);
     expect(Math.abs(misread.off!.in("um/m") - 20)).toBeLessThan(10);
     expect(clean.suspects).toEqual([]);
-    expect(`${clean}`).toMatch(/left out, line row 95, \(260, 95\) to \(340, 95\): misread by a division$/);
+    expect(`${clean}`).toMatch(/left out, line row 95, \(260 mm, 95 mm\) to \(340 mm, 95 mm\): misread by a division$/);
   });
 
   it("holds the planted tilt and flatness, and 20 of 21 places at least, within U", () => {
