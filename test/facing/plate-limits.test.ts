@@ -485,7 +485,9 @@ describe("a hold-down at its limits", () => {
     const hard = aHoldDown({ nut: { ...plan.nut, proofStress: MPa(470) } });
     const thread = (got: typeof hard) => got.upper[1]!.force.in("N");
     expect(thread(hard) / thread(aHoldDown())).toBeCloseTo(2, 9);
-    expect(hard.upper[1]!.source).toBe("470 N/mm² as given, shear yield 0.577 of it; area of a 6g screw in a 6H nut, the least metal");
+    expect(hard.upper[1]!.source).toBe(
+      "470 N/mm² as given, shear yield 0.577 of it; area of a 6g screw in a 6H nut, the least metal",
+    );
   });
 });
 
