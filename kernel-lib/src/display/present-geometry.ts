@@ -1,6 +1,5 @@
 import { levelNetwork as levelNetworkFigure } from "../figure/index.js";
 import type { CheckedReading, LevelNetwork } from "../form/index.js";
-import { placeName } from "../form/level-runs.js";
 import type { Length, Slope } from "../quantity/index.js";
 import { stackPresenter } from "./present.js";
 import { type Table, table } from "./table.js";
@@ -88,7 +87,7 @@ function readingsTable(network: LevelNetwork): Table {
 function readingRow(reading: CheckedReading): readonly string[] {
   const { line, from, to, inclination, off, times, smallestFound, verdict, orInstead } = reading;
   return [
-    `${line}: ${placeName(from)} to ${placeName(to)}`,
+    `${line}: ${from} to ${to}`,
     slope(inclination),
     off ? slope(off) : "–",
     times === undefined ? "–" : times.toFixed(2),
