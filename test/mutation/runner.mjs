@@ -42,6 +42,7 @@ function processorTime() {
 class Session {
   begun = new Set();
   #standIns = {};
+  #metInReading = false;
   #load = freshModules(this.#standIns);
 
   /** the tests of a file; throws where it does not load */
@@ -53,11 +54,13 @@ class Session {
     return tests.map((test, n) => ({ ...test, id: `${file}#${n} ${test.name}` }));
   }
 
-  /** Those of its tests that are wanted, and where the mutant was met while the file was read also any the dry run did not see. */
+  /** Those of its tests that are wanted, and where the mutant was met while this file or one before was read also any the dry
+   * run did not see: what a module does while it loads can change the names of tests. */
   wanted(file, { ids, long }) {
     const hits = stryker.hitCount;
     const tests = this.read(file);
-    return tests.filter(({ id }) => ids.has(id) || (stryker.hitCount !== hits && !long.has(id)));
+    this.#metInReading ||= stryker.hitCount !== hits;
+    return tests.filter(({ id }) => ids.has(id) || (this.#metInReading && !long.has(id)));
   }
 
   async run(test) {

@@ -29,6 +29,23 @@ describe("unit conversion", () => {
     expect(value.in(unit as never).toFixed(decimals)).toBe(printed);
   });
 
+  it("equals what is the same to the last bit, in any unit, and nothing else", () => {
+    expect(q.mm(1).equals(q.um(1000))).toBe(true);
+    expect(q.mm(1).equals(q.um(1000.000001))).toBe(false);
+  });
+
+  it("reads °F by each of its spellings, and no number behind a letter", () => {
+    for (const written of ["F", "°F", "ºF", "degF"]) {
+      expect(Quantity.parse("temperature", `68 ${written}`).in("degC")).toBeCloseTo(20, 10);
+    }
+    for (const written of ["x.5 mm", "1x.5 mm"]) expect(() => Quantity.parse("length", written)).toThrow(written);
+    expect(Quantity.parse("length", "-.5 mm").in("mm")).toBe(-0.5);
+  });
+
+  it("prints a force in newtons below a thousand, in kilonewtons from there", () => {
+    expect([q.newton(999), q.newton(1000)].map((force) => `${force}`)).toEqual(["999 N", "1 kN"]);
+  });
+
   it("puts the fixed points of water where the scales have them", () => {
     expect(q.degF(212).in("degC")).toBeCloseTo(100, 10);
     expect(q.degF(32).in("degC")).toBeCloseTo(0, 10);
