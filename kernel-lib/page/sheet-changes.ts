@@ -51,8 +51,9 @@ export function sameCell(a: Change, b: Change): boolean {
 /** "C4, pass 1: reading" for the person */
 export function changeName(change: Change): string {
   if (change.head !== undefined) return `the line "${change.head}"`;
-  const [place, pass, nth] = JSON.parse(change.spot!) as [string, number, number];
-  return `${place}, pass ${pass}${nth > 1 ? `, reading ${nth}` : ""}${change.cell === "reading" ? "" : `, ${change.cell}`}`;
+  const [place, pass, nth, said] = JSON.parse(change.spot!) as [string, number, number, string?];
+  const group = said ?? `pass ${pass}`;
+  return `${place}${group === "" ? "" : `, ${group}`}${nth > 1 ? `, reading ${nth}` : ""}${change.cell === "reading" ? "" : `, ${change.cell}`}`;
 }
 
 /** changes that follow one another as one each cell; those that end where they began fall away */

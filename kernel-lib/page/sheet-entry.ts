@@ -1,6 +1,6 @@
 import { button, element } from "./dom.js";
 import type { Desk } from "./sheet-desk.js";
-import { isDatum } from "./sheet-model.js";
+import { groupOf, isDatum } from "./sheet-model.js";
 import { isColumn } from "./sheet-paste.js";
 import { offerColumn } from "./sheet-paste-offer.js";
 import { nameOf, unitText } from "./sheet-typed.js";
@@ -48,7 +48,7 @@ export class SheetEntry {
     const left = total - desk.read;
     this.here.replaceChildren(
       element("b", {}, spot.place),
-      element("span", {}, `pass ${spot.pass} of ${model.passes.at(-1)}, ${spot.where}`),
+      element("span", {}, [groupText(desk), spot.where].filter((part) => part !== "").join(", ")),
       element("span", { class: "left" }, `${current + 1} of ${total}, ${left === 0 ? "none" : left} blank`),
     );
     this.drawDue();
@@ -153,7 +153,8 @@ export class SheetEntry {
 
   private drawSide(): void {
     const desk = this.desk();
-    const { side, units } = desk.model;
+    const { model } = desk;
+    const { side, units } = model;
     const cells = desk.model.text.row(desk.spot.row);
     const field = (cell: "time" | "temperature" | "note", label: string, hint: string) => {
       const at = side[cell];
@@ -171,7 +172,7 @@ export class SheetEntry {
         : [];
     this.side.replaceChildren(
       ...field("time", units.time === "clock" ? "time" : `time/${units.time}`, units.time === "clock" ? "19:05" : ""),
-      ...field("temperature", `table/${unit}`, ""),
+      ...field("temperature", `${model.kind === "rows" ? "temperature" : "table"}/${unit}`, ""),
       ...field("note", "note", "swarf seen, read again …"),
       ...stamps,
     );
@@ -183,6 +184,12 @@ export class SheetEntry {
     event.preventDefault();
     offerColumn(this.paste, this.desk(), text, true);
   }
+}
+
+/** "pass 1 of 2"; of rounds that have no number their name alone */
+function groupText({ model, spot }: Desk): string {
+  const group = groupOf(spot);
+  return /\d$/.test(group) ? `${group} of ${model.passes.at(-1)}` : group;
 }
 
 function clock(now: Date): string {

@@ -58,10 +58,11 @@ const always = [
   "temperature table",
 ];
 
-/** The lines above the heading, as fields: those the sheet has, in its order, then those a survey wants to have. */
+/** The lines above the heading, as fields: those the sheet has, in its order, then those that a survey wants. */
 export function headFields(desk: Desk): { readonly summary: string; readonly node: HTMLElement } {
   const said = desk.model.text.head.filter(({ key }) => key !== "note" && key !== "removed");
-  const keys = [...new Set([...said.map(({ key }) => key), ...always])];
+  const wanted = desk.model.kind === "rows" ? [] : always;
+  const keys = [...new Set([...said.map(({ key }) => key), ...wanted])];
   const blank = keys.filter((key) => headValue(desk.model.text, key) === "").length;
   const node = element("div", { class: "fields" }, ...keys.map((key) => field(desk, key)));
   const summary =

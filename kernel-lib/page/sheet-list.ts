@@ -1,6 +1,6 @@
 import { element } from "./dom.js";
 import type { Desk } from "./sheet-desk.js";
-import { isDatum } from "./sheet-model.js";
+import { groupOf, isDatum } from "./sheet-model.js";
 import { nameOf, unitText } from "./sheet-typed.js";
 
 const rowHeight = 36;
@@ -63,7 +63,7 @@ export class SheetList {
       },
       element("span", { class: "no" }, String(spot.order ?? index + 1)),
       element("span", { class: "place" }, spot.place),
-      element("span", { class: "pass" }, `pass ${spot.pass}`),
+      element("span", { class: "pass" }, groupOf(spot)),
       element("span", { class: "where" }, spot.where),
       element("span", { class: "z" }, reading === "" ? "·" : `${reading} ${unitText(desk.model)}`),
       element("span", { class: "aside" }, aside.filter((text) => text !== "").join(" · ")),

@@ -65,12 +65,8 @@ function* numbersOf(text: SheetText, { at }: Headings): Iterable<string> {
   }
 }
 
-/** other sheets that lie in the same folder, by a column of theirs */
-const others: readonly (readonly [column: string, what: string])[] = [
-  ["target", "of a positioning test"],
-  ["commanded", "of small moves"],
-  ["operator", "of a gauge study"],
-];
+/** sheets that lie in the same folder and that this page does not take, by a column of theirs */
+const others: readonly (readonly [column: string, what: string])[] = [["line", "of levels"]];
 
 function headingsOf(text: SheetText): Headings {
   const cells = text.heading;
@@ -80,7 +76,7 @@ function headingsOf(text: SheetText): Headings {
   if (!isSurvey && (other !== undefined || columns.includes("time"))) {
     throw new MeasurementError(
       "no-survey",
-      `${text.name}: its heading ${shown(cells.join(","))} is that of a sheet ${other?.[1] ?? "of readings over time"}, and this page takes the sheet of a survey (place,x/mm,y/mm,z/um,pass); open the notebook that reads it`,
+      `${text.name}: its heading ${shown(cells.join(","))} is that of a sheet ${other?.[1] ?? "of readings over time"}, and this page takes one gauge reading a row; fill it in with a spreadsheet or an editor, and open the notebook that reads it`,
     );
   }
   return readHeadings({ line: text.headingLine, cells }, text.name, undefined);

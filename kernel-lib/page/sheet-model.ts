@@ -13,10 +13,12 @@ import type { Frame } from "../src/survey/surface.js";
 import { gridPlaces } from "./sheet-grid.js";
 import { longPlaces } from "./sheet-long.js";
 import { type OrderSaid, typingOrder } from "./sheet-order.js";
+import { rowPlaces } from "./sheet-rows.js";
 
 /** One reading that the sheet asks for, written or not. */
 export interface Spot {
-  /** tells it from every other one, also after rows were moved: place, pass and which time it is read in that pass */
+  /** tells it from every other one, also after rows were moved: place, pass, which time it is read in that pass, and what
+   * is said of it instead of the pass where the sheet is none of a survey */
   readonly key: string;
   readonly place: string;
   readonly pass: number;
@@ -41,7 +43,7 @@ export interface SideColumns {
 /** A sheet as the page shows it: every reading in the order in which it is typed. */
 export interface SheetModel {
   readonly text: SheetText;
-  readonly kind: "long" | "grid";
+  readonly kind: "long" | "grid" | "rows";
   readonly units: SheetUnits;
   readonly side: SideColumns;
   readonly spots: readonly Spot[];
@@ -69,13 +71,14 @@ export interface FoundPlaces {
 }
 
 /**
- * Reads the table of a sheet of a survey, filled in or not. What the lines above the heading do not say yet is no reason
+ * Reads the table of a sheet, filled in or not. What the lines above the heading do not say yet is no reason
  * to refuse it: they are filled in on the page.
  *
- * @throws MeasurementError where the heading is not that of a survey, or a row names no place and pass
+ * @throws MeasurementError where the heading is none that this page knows, or a row of a survey names no place and pass
  */
 export function modelOf(text: SheetText): SheetModel {
-  const kind = isGridCorner(text.heading[0]) ? "grid" : "long";
+  const rows = rowPlaces(text);
+  const kind = rows ? "rows" : isGridCorner(text.heading[0]) ? "grid" : "long";
   const open: string[] = [];
   const attempt = <T>(read: () => T): T | undefined => {
     try {
@@ -88,10 +91,11 @@ export function modelOf(text: SheetText): SheetModel {
   };
   const said = attempt(() => new PreambleLines(text.preamble, text.name));
   const orderLine = said?.take("order")?.value;
-  const found = kind === "grid" ? gridPlaces(text, said?.takeText("z")) : longPlaces(text);
-  const frame = said && attempt(() => readFrame(said, undefined));
+  const found = rows ?? (kind === "grid" ? gridPlaces(text, said?.takeText("z")) : longPlaces(text));
+  const frame = said && !rows ? attempt(() => readFrame(said, undefined)) : undefined;
   const facing = frame && facingOf(frame);
-  const gauge = said && attempt(() => mergeGauge(said, undefined));
+  const saysGauge = said && (!rows || said.keysFrom("gauge").length > 0);
+  const gauge = saysGauge ? attempt(() => mergeGauge(said, undefined)) : undefined;
   const orderSaid = found.hasOrder ? "column" : kind === "grid" || orderLine === "unknown" ? "ours" : "rows";
   return {
     text,
@@ -108,6 +112,11 @@ export function modelOf(text: SheetText): SheetModel {
     outline: readOutlineLines(text.head),
     open,
   };
+}
+
+/** "pass 2", "run 3"; nothing where the sheet is read once */
+export function groupOf({ key, pass }: Pick<Spot, "key" | "pass">): string {
+  return (JSON.parse(key) as readonly [string, number, number, string?])[3] ?? `pass ${pass}`;
 }
 
 /** the reading as it stands on the sheet */

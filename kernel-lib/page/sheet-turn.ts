@@ -1,6 +1,6 @@
 import { stepOf } from "../src/survey/gauge.js";
 import { isDatum, micrometres } from "../src/survey/sheet.js";
-import type { SheetModel, Spot } from "./sheet-model.js";
+import { groupOf, type SheetModel, type Spot } from "./sheet-model.js";
 import { type Heights, trim, unitText } from "./sheet-typed.js";
 
 /** what a reading is held against, and how close to a whole turn the difference must be */
@@ -37,7 +37,7 @@ function sameSpot(index: number, { spots }: SheetModel, heights: Heights, within
   if (other === undefined) return undefined;
   const words = isDatum(spot.place)
     ? `the reading before at ${spot.place}`
-    : `its reading in pass ${spots[other]!.pass}`;
+    : `its reading in ${groupOf(spots[other]!)}`;
   return { height: heights[other]!, words, within };
 }
 

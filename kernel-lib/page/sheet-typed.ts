@@ -2,7 +2,7 @@ import { findUnit, parseDecimal } from "../src/quantity/parse.js";
 import { stepOf } from "../src/survey/gauge.js";
 import { isDatum, micrometres } from "../src/survey/sheet.js";
 import { shown } from "../src/survey/sheet-error.js";
-import type { SheetModel, Spot } from "./sheet-model.js";
+import { groupOf, type SheetModel, type Spot } from "./sheet-model.js";
 import { suspectTurn } from "./sheet-turn.js";
 
 /** What becomes of a typed reading: it can be written, it is asked about first, or it cannot be written. */
@@ -40,9 +40,12 @@ export function unitText({ units: { z } }: SheetModel): string {
 }
 
 /** "C4, pass 1" or "datum 1, pass 2, 3rd reading" */
-export function nameOf({ key, place, pass }: Spot): string {
+export function nameOf(spot: Spot): string {
+  const { key, place } = spot;
   const nth = (JSON.parse(key) as [string, number, number])[2];
-  return isDatum(place) ? `${place}, pass ${pass}, reading ${nth}` : `${place}, pass ${pass}`;
+  const group = groupOf(spot);
+  const name = group === "" ? place : `${place}, ${group}`;
+  return isDatum(place) ? `${name}, reading ${nth}` : name;
 }
 
 function notANumber(text: string, model: SheetModel): string {

@@ -69,7 +69,17 @@ class SheetPage {
       lookButton(),
     );
     const map = element("section", { class: "map" }, this.map.canvas);
-    const desk = element("main", { class: "desk" }, map, this.entry.node, this.list.node, this.verdict);
+    // only a survey has places on a map
+    const isSurvey = this.desk.model.kind !== "rows";
+    map.hidden = !isSurvey;
+    const desk = element(
+      "main",
+      { class: isSurvey ? "desk" : "desk rows" },
+      map,
+      this.entry.node,
+      this.list.node,
+      this.verdict,
+    );
     document.body.replaceChildren(top, this.notices, this.told, this.head, desk);
     new ResizeObserver(() => this.map.draw()).observe(map);
     new MutationObserver(() => this.map.draw()).observe(document.documentElement, { attributeFilter: ["data-look"] });

@@ -303,9 +303,28 @@ describe.skipIf(!isThere)("the reading sheet in a browser", () => {
     expect(readSurvey(join(project, "data", "done-corrected.csv")).notes).toEqual([
       "correction of done.csv, closed on 2026-11-29: A1 read again",
     ]);
-    writeFileSync(join(project, "data", "bar.csv"), "target/mm,direction,run,deviation/um\n0,up,1,\n");
+    writeFileSync(join(project, "data", "bar.csv"), "line,step,direction,reading/div\nrow,1,as marked,\n");
     await page.goto(addressOf("data/bar.csv"));
-    expect(await page.locator("main.refused p").textContent()).toMatch(/that of a sheet of a positioning test/);
+    expect(await page.locator("main.refused p").textContent()).toMatch(/that of a sheet of levels/);
+    await page.close();
+  });
+
+  it("takes the readings of a sweep, without a map, and says what comes of them", async () => {
+    const lines = ["# radius: 100 mm", "# gauge resolution: 1 um", "# gauge maximum permissible error: 3 um"];
+    const rows = [0, 90, 180, 270].map((angle) => `${angle},,1,`);
+    writeFileSync(
+      join(project, "data", "sweep.csv"),
+      [...lines, "angle/deg,reading/um,turn,note", ...rows, ""].join("\n"),
+    );
+    const page = await open("data/sweep.csv");
+    await page.locator(".here", { hasText: "0°turn 1 of 1" }).waitFor();
+    expect(await page.locator("section.map").isVisible()).toBe(false);
+    for (const reading of ["10", "0", "-10", "0"]) {
+      await page.locator("#reading").fill(reading);
+      await page.keyboard.press("Enter");
+    }
+    await page.locator(".verdict", { hasText: /sweep of the spindle: .*100 µm\/m/ }).waitFor();
+    expect(readFileSync(join(project, "data", "sweep.csv"), "utf8")).toContain("180,-10,1,");
     await page.close();
   });
 });

@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { modelOf } from "../../kernel-lib/page/sheet-model.js";
+import { cellOf, modelOf } from "../../kernel-lib/page/sheet-model.js";
 import { roundDue, roundsOf } from "../../kernel-lib/page/sheet-order.js";
+import { judge, nameOf } from "../../kernel-lib/page/sheet-typed.js";
 import { SheetText } from "../../kernel-lib/src/survey/sheet-text.js";
 import { refusal } from "../refusal.js";
 import { sample, sampleRows, sampleText } from "./sheet-sample.js";
@@ -63,13 +64,65 @@ describe("a sheet as the page shows it", () => {
     expect(model.open[0]).toMatch(/^corner.csv: the sheet does not say which way the map lies/);
   });
 
+  it.each([
+    ["positioning-x.csv", 110, ["21.3 mm ▲, run 1", "21.3 mm ▼, run 1"], [1, 2, 3, 4, 5]],
+    ["ladder-z-pulled.csv", 25, ["no. 1, 0 µm", "no. 25, 0 µm"], [1]],
+    ["sweep-head.csv", 16, ["0°, turn 1", "315°, turn 2"], [1, 2]],
+    ["square-y-to-x.csv", 28, ["first leg, 10 mm, as laid", "second leg, 190 mm, turned over"], [1, 2]],
+    ["gauge-one-evening.csv", 30, ["A7, round 1", "F13, round 3"], [1, 2, 3]],
+    ["gauge-three-days.csv", 90, ["A7, Saturday 10th, round 1"], [1, 2, 3]],
+    ["gauge-lever.csv", 16, ["flat, round 1", "inclined, round 8"], [1, 2, 3, 4, 5, 6, 7, 8]],
+  ] as const)(
+    "knows every reading of %s, which is none of a survey, by the name a person has for it",
+    (file, count, names, passes) => {
+      const model = dataSheet(file);
+      expect([model.kind, model.spots.length, model.open]).toEqual(["rows", count, []]);
+      expect(model.spots.map(nameOf)).toEqual(expect.arrayContaining([...names]));
+      expect(new Set(model.spots.map(({ key }) => key)).size).toBe(count);
+      expect(model.passes).toEqual(passes);
+      expect(model.spots.every((spot) => /^-?\d+(\.\d+)?$/.test(cellOf(model, spot)))).toBe(true);
+    },
+  );
+
+  it("takes a reading of a positioning test in its order, held against the same target in another run", () => {
+    const head = [
+      "# gauge resolution: 1 um",
+      "# gauge maximum permissible error: 3 um",
+      "# gauge range per turn: 0.2 mm",
+    ];
+    const rows = [
+      "target/mm,direction,run,deviation/um,order,note",
+      "10,up,1,3,1,",
+      "10,down,1,9,2,",
+      "10,up,2,,3,",
+      "10,down,2,,4,",
+    ];
+    const model = modelOf(SheetText.of([...head, ...rows, ""].join("\n"), "x.csv"));
+    const heights = [3, 9, Number.NaN, Number.NaN];
+    expect(judge("4", 2, model, heights)).toEqual({ is: "taken", cell: "4" });
+    expect(judge("204", 2, model, heights)).toEqual({
+      is: "asked",
+      cell: "204",
+      sentence:
+        "10 mm ▲: 204 µm stands 201 µm above its reading in run 1, close to a whole turn of the pointer (200 µm); read the turn counter again",
+    });
+  });
+
   it("refuses the sheet of another task, and rows without place or pass", () => {
-    expect(refusal(() => dataSheet("positioning-x.csv"))).toEqual({
+    expect(refusal(() => dataSheet("levels-table.csv"))).toEqual({
       code: "no-survey",
       message:
-        'positioning-x.csv: its heading "target/mm,direction,run,deviation/um,ti…" is that of a sheet of a positioning test, and this page takes the sheet of a survey (place,x/mm,y/mm,z/um,pass); open the notebook that reads it',
+        'levels-table.csv: its heading "line,step,direction,reading/div,note" is that of a sheet of levels, and this page takes one gauge reading a row; fill it in with a spreadsheet or an editor, and open the notebook that reads it',
     });
-    expect(refusal(() => dataSheet("ladder-x.csv")).message).toMatch(/of small moves/);
+    expect(refusal(() => modelOf(SheetText.of("target/mm,direction,run,deviation\n0,up,1,\n", "x.csv")))).toEqual({
+      code: "heading",
+      message:
+        'x.csv: the heading "target/mm,direction,run,deviation" of a positioning test has no column of readings with a unit of length; write deviation/um',
+    });
+    expect(refusal(() => modelOf(SheetText.of("angle/deg,reading/um\n", "x.csv")))).toEqual({
+      code: "empty-sheet",
+      message: "x.csv: no row follows the heading; write a row for each reading",
+    });
     expect(refusal(() => dataSheet("warm-up-spindle.csv")).message).toMatch(/of readings over time/);
     expect(refusal(() => dataSheet("checksums.csv")).code).toBe("heading");
     expect(refusal(() => sample("place,x/mm,y/mm,z/um,pass\nA1,0,0,,x\n"))).toEqual({

@@ -20,14 +20,22 @@ const readingColumns = ["reading", "deviation", "position", "value", "z"];
  * unreadColumn("place,repeat,value/um\nA1,1,\nA2,1,", "trial.csv") // => { heading: "value/um", cells: 2 }
  */
 export function unreadColumn(text: string, name: string): UnreadColumn | undefined {
+  const { heading, rows, blank } = readingCells(text, name);
+  return heading !== undefined && rows > 0 && blank === rows ? { heading, cells: rows } : undefined;
+}
+
+/** @internal rows of a sheet, and how many have nothing in the columns of readings */
+export function readingCells(
+  text: string,
+  name: string,
+): { readonly heading: string | undefined; readonly rows: number; readonly blank: number } {
   const [heading, ...rows] = cutCells(text, name).table;
   const columns = heading!.cells.map((written, at) => {
     const [word = "", unit] = written.split("/", 2).map((part) => part.trim());
     return { written, at, word: word.toLowerCase(), isLength: unit !== undefined && lengthUnit(unit) !== undefined };
   });
   const named = columns.filter(({ word }) => readingColumns.includes(word));
-  const [first, ...more] = named.length > 0 ? named : columns.filter(({ isLength }) => isLength);
-  if (first === undefined || rows.length === 0) return undefined;
-  const isBlank = rows.every(({ cells }) => [first, ...more].every(({ at }) => (cells[at] ?? "") === ""));
-  return isBlank ? { heading: first.written, cells: rows.length } : undefined;
+  const found = named.length > 0 ? named : columns.filter(({ isLength }) => isLength);
+  const blank = rows.filter(({ cells }) => found.every(({ at }) => (cells[at] ?? "") === ""));
+  return { heading: found[0]?.written, rows: rows.length, blank: blank.length };
 }
