@@ -8,7 +8,7 @@ import { code, text } from "../starter-parts.js";
 import { inInches, length, needed, oneOf, refuse, type StarterAnswers, words } from "./answers.js";
 import { type Common, commonOf, openingLines, openSheet, type SheetLine, unitOnPaper } from "./common.js";
 import { positioningInUnits } from "./positioning-units.js";
-import { openingCell } from "./words.js";
+import { openingCell, textIn } from "./words.js";
 import { type Begun, type BegunSheet, commonKeys, indicatorKeys, type Work } from "./work.js";
 
 /** how far the small moves go up, in steps */
@@ -197,7 +197,7 @@ parts`),
 set`),
     text("*Fill this in: what was set, and the test after it.*\n\n## What I take away"),
     code(
-      `whenFilled(set, (set) => finding(\`${letter} stands within \${set.before.accuracy} of its commands; with lost motion and pitch set \${set.after.accuracy} is left by the same readings\`))`,
+      `whenFilled(set, (set) => finding(\`${letter} stands within \${set.before.accuracy${textIn(units)}} of its commands; with lost motion and pitch set \${set.after.accuracy${textIn(units)}} is left by the same readings\`))`,
     ),
     code(`versions(test, ${ladders.names})`),
   ];

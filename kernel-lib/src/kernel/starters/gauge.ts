@@ -4,7 +4,7 @@ import { measuringCautions } from "../../facing/index.js";
 import { code, text } from "../starter-parts.js";
 import { inInches, type StarterAnswers, wholeNumber } from "./answers.js";
 import { commonOf, openingLines, openSheet, unitOnPaper } from "./common.js";
-import { openingCell } from "./words.js";
+import { openingCell, textIn } from "./words.js";
 import { type Begun, commonKeys, indicatorKeys, type Work } from "./work.js";
 
 const places = Array.from({ length: 10 }, (_, i) => `P${i + 1}`);
@@ -85,7 +85,7 @@ const apart = whenFilled(trial, ({ repeatability: { standardDeviation, degreesOf
 apart`),
       text("## What I take away"),
       code(
-        `whenFilled(trial, ({ repeatability }) => finding(\`left standing the gauge repeats within \${repeatability.standardDeviation} (one standard deviation): read a table in one go\`))`,
+        `whenFilled(trial, ({ repeatability }) => finding(\`left standing the gauge repeats within \${repeatability.standardDeviation${textIn(units)}} (one standard deviation): read a table in one go\`))`,
       ),
       code("versions(trial)"),
     ],

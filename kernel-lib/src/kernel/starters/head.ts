@@ -4,7 +4,7 @@ import { measuringCautions } from "../../facing/index.js";
 import { code, text } from "../starter-parts.js";
 import { inInches, length, needed, type StarterAnswers } from "./answers.js";
 import { commonOf, openingLines, openSheet, unitOnPaper } from "./common.js";
-import { openingCell } from "./words.js";
+import { openingCell, textIn } from "./words.js";
 import { type Begun, commonKeys, indicatorKeys, type Work } from "./work.js";
 
 const angles = [0, 45, 90, 135, 180, 225, 270, 315];
@@ -100,7 +100,9 @@ tram`),
       ),
       code(shimCell(units === "inch")),
       text("## What I take away"),
-      code(`whenFilled(tram, (tram) => finding(\`the top of the head leans \${tram.size} against what was swept\`))`),
+      code(
+        `whenFilled(tram, (tram) => finding(\`the top of the head leans \${tram.size${textIn(units)}} against what was swept\`))`,
+      ),
       code("versions(sweep)"),
     ],
   };

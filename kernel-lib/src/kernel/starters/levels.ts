@@ -15,7 +15,7 @@ import {
   words,
 } from "./answers.js";
 import { openSheet, type SheetLine } from "./common.js";
-import { openingCell } from "./words.js";
+import { openingCell, textIn } from "./words.js";
 import { type Begun, commonKeys, type Work } from "./work.js";
 
 /** from an edge of the table to the nearest foot of the level, in mm at least */
@@ -132,7 +132,7 @@ network`),
       code("const flat = whenFilled(network, (network) => form.flatness(network.surface()));\nflat"),
       text("## What I take away"),
       code(
-        `whenFilled(flat, (flat) => finding(\`the table by level: \${flat.minimumZone.corrected} minimum zone, the travel left out\`))`,
+        `whenFilled(flat, (flat) => finding(\`the table by level: \${flat.minimumZone.corrected${textIn(inch ? "inch" : "metric")}} minimum zone, the travel left out\`))`,
       ),
       code("versions(levels)"),
     ],

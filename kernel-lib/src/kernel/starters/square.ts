@@ -4,7 +4,7 @@ import { axisTestCautions } from "../../facing/index.js";
 import { code, text } from "../starter-parts.js";
 import { inInches, length, needed, refuse, type StarterAnswers } from "./answers.js";
 import { commonOf, openingLines, openSheet, unitOnPaper } from "./common.js";
-import { openingCell } from "./words.js";
+import { openingCell, textIn } from "./words.js";
 import { type Begun, commonKeys, indicatorKeys, type Work } from "./work.js";
 
 const legs = ["first", "second"] as const;
@@ -92,7 +92,7 @@ found`),
       text("## How much is that over a part?"),
       code(`whenFilled(found, (found) => found.over(${over}))`),
       text("## What I take away"),
-      code(`whenFilled(found, (found) => finding(\`X and Y open by \${found.angle} more than 90°\`))`),
+      code(`whenFilled(found, (found) => finding(\`X and Y open by \${found.angle${textIn(units)}} more than 90°\`))`),
       code("versions(square)"),
     ],
   };

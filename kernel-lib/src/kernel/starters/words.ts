@@ -1,3 +1,4 @@
+import type { UnitSystem } from "../../quantity/kinds.js";
 import type { Cell } from "../notebook.js";
 import { text } from "../starter-parts.js";
 import type { BegunSheet } from "./work.js";
@@ -35,4 +36,9 @@ This notebook runs as it is. Where it needs something from you it says **fill th
 /** a name a person wrote, without the signs that Markdown would take for its own */
 export function inMarkdown(name: string): string {
   return name.replace(/[\\`*_[\]<>#|]+/g, " ").trim() || "my machine";
+}
+
+/** in code behind a quantity that a sentence names: a person's own sentence stays as it is written, in inches too */
+export function textIn(units: UnitSystem): string {
+  return units === "inch" ? '.text("inch")' : "";
 }
